@@ -8,11 +8,13 @@ of it when its holder ends, however it ends.
 """
 
 import argparse
+import ensurepip
 import fcntl
 import os
 import shutil
 import subprocess
 import sys
+import sysconfig
 import venv
 from contextlib import contextmanager
 from pathlib import Path
@@ -76,7 +78,7 @@ def is_current(dest: Path, locks: list[Path]) -> bool:
 def only_one(dest: Path):
     """Hold the file lock of this environment; wait for another start that holds it."""
     try:
-        handle = open(dest.with_name(dest.name + ".lock"), "w")  # noqa: SIM115
+        handle = dest.with_name(dest.name + ".lock").open("w")
     except OSError as error:
         raise Trouble(f"{dest.parent} cannot be written ({error.strerror}); start once as its owner") from None
     with handle:
@@ -90,27 +92,47 @@ def only_one(dest: Path):
 
 def build(fresh: Path, locks: list[Path]) -> None:
     """Fill a new folder: Python, packages, the way to our own source, and last the copies of the locks."""
-    shutil.rmtree(fresh, ignore_errors=True)
     try:
-        venv.create(fresh, with_pip=True, symlinks=True)
-    except subprocess.CalledProcessError:
-        raise Trouble("this Python cannot make virtual environments (Debian: apt install python3-venv)") from None
+        shutil.rmtree(fresh, ignore_errors=True)
+        venv.create(fresh, symlinks=True)
+        for lock in locks:
+            install(fresh, lock)
+        compile_packages(fresh)
+        link_source(fresh)
+        for lock in locks:
+            shutil.copyfile(lock, fresh / lock.name)
     except OSError as error:
-        raise Trouble(f"{fresh} cannot be made: {error.strerror}") from None
-    for lock in locks:
-        install(fresh, lock, ["--no-deps"])
-    link_source(fresh)
-    for lock in locks:
-        shutil.copyfile(lock, fresh / lock.name)
+        raise Trouble(f"{error.filename or fresh}: {error.strerror}") from None
 
 
-def install(fresh: Path, lock: Path, extra: list[str]) -> None:
-    """Let pip install exactly what the lock names; built packages only, since nobody should wait for a compiler."""
-    command = [fresh / "bin" / "python", "-m", "pip", "install", "--quiet", "--no-input", "--retries", "3",
-               "--disable-pip-version-check", "--only-binary", ":all:", "--require-hashes", *extra, "-r", lock]
+def install(fresh: Path, lock: Path) -> None:
+    """Let pip install exactly what the lock names; only what is built already, nobody should wait for a compiler."""
+    command = [*pip(fresh), "install", "--quiet", "--no-input", "--retries", "3", "--disable-pip-version-check",
+               "--no-deps", "--no-compile", "--only-binary", ":all:", "--require-hashes", "-r", lock]  # fmt: skip
     done = subprocess.run(command, capture_output=True, text=True, errors="replace", check=False)
     if done.returncode:
         raise Trouble(f"cannot install {lock.name}: {meaning(done.stderr)}")
+
+
+def pip(fresh: Path) -> list[str | Path]:
+    """How to call pip for this environment: from the very file that Python brings along.
+
+    To install pip first, as is usual, would take longer than all the rest, and nothing needs it later.
+    """
+    python = fresh / "bin" / "python"
+    folder = sysconfig.get_config_var("WHEEL_PKG_DIR") or Path(ensurepip.__file__).with_name("_bundled")
+    wheels = sorted(Path(folder).glob("pip-*.whl"))
+    if wheels:
+        return [python, "-I", wheels[-1] / "pip"]
+    subprocess.run([python, "-I", "-m", "ensurepip"], capture_output=True, check=False)
+    return [python, "-I", "-m", "pip"]
+
+
+def compile_packages(fresh: Path) -> None:
+    """Compile what will be imported, on all cores, so that a read-only folder is quick as well."""
+    command = [fresh / "bin" / "python", "-I", "-m", "compileall", "-q", "-j", "0", "-x", "site-packages/.*/tests/",
+               fresh / "lib"]  # fmt: skip
+    subprocess.run(command, capture_output=True, check=False)
 
 
 def meaning(output: str) -> str:
