@@ -1,8 +1,130 @@
-"""The command line: one thin front over the rooms."""
-import argparse, sys
-from putback import __version__
-def main(argv=None):
-    parser = argparse.ArgumentParser(prog="putback", description=__doc__)
+"""The command line: one thin front over the rooms.
+
+Each command lives in a module of its own, which has `add(parser)` to declare its arguments and
+`run(args)` to do the work and return the exit status. Only the module of the command at hand is
+imported, so that help comes at once however much the others need.
+
+Exit status
+-----------
+0    done
+1    an honest "no": there is no way, or the check found something
+2    the input cannot be used, or the command line is wrong
+70   a fault in the program itself
+130  interrupted
+141  whoever read the output stopped reading
+"""
+
+import argparse
+import os
+import sys
+from importlib import import_module
+
+from putback import __version__, terminal
+from putback.errors import Findings, InputError, NoWay, PutbackError
+
+SUMMARY = "Plans what to take off a car to reach a part, and how to put it all back."
+ENDING = "`putback COMMAND --help` tells more about one of them."
+
+# Name of the command: its module, and what the list of commands says of it.
+COMMANDS = {
+    "way": ("putback.cli_way", "the cheapest way in and back, step by step, with its reasons"),
+    "check": ("putback.cli_check", "what is wrong or missing in the description of a work area"),
+    "demo": ("putback.cli_demo", "the whole job on an invented car"),
+    "schema": ("putback.cli_schema", "the form of such a description, for editors and other programs"),
+}
+
+DONE, NO, UNUSABLE, FAULT, INTERRUPTED, UNREAD = 0, 1, 2, 70, 130, 141
+
+
+def main(argv: list[str] | None = None, commands: dict[str, tuple[str, str]] = COMMANDS) -> int:
+    """Run one command line and return its exit status; whatever goes wrong ends as a sentence.
+
+    Parameters
+    ----------
+    argv : list of str, optional
+        The words after the program's name; those of this process when left out.
+    commands : dict of str to (str, str)
+        The commands there are, each with its module and one line about it.
+    """
+    words = sys.argv[1:] if argv is None else argv
+    terminal.prepare()
+    try:
+        status = _run(words, commands)
+        terminal.finish()
+        return status
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except Exception as error:
+        if os.environ.get("PUTBACK_DEBUG"):
+            raise
+        return _tell(error, words)
+
+
+def _run(words: list[str], commands: dict[str, tuple[str, str]]) -> int:
+    parser, parsers = _parsers(commands)
+    chosen = _chosen(words, commands)
+    module = import_module(commands[chosen][0]) if chosen else None
+    if module:
+        module.add(parsers[chosen])
+    try:
+        args = parser.parse_args(words)
+    except SystemExit as ended:  # --help and --version have said their part
+        return ended.code or DONE
+    if module:
+        return module.run(args)
+    parser.print_help()
+    return DONE
+
+
+def _parsers(commands: dict[str, tuple[str, str]]):
+    """The parser of the whole line, and one for each command, still without arguments."""
+    parser = _Parser("putback", description=SUMMARY, epilog=ENDING)
     parser.add_argument("--version", action="version", version=f"putback {__version__}")
-    parser.parse_args(argv)
-    return 0
+    adder = parser.add_subparsers(metavar="COMMAND", title="commands")
+    parsers = {
+        name: adder.add_parser(name, help=text, description=text[0].upper() + text[1:] + ".")
+        for name, (_, text) in commands.items()
+    }
+    return parser, parsers
+
+
+def _chosen(words: list[str], commands: dict[str, tuple[str, str]]) -> str | None:
+    """The command named; options ahead of it take no values, so it is the first other word."""
+    name = next((word for word in words if not word.startswith("-")), None)
+    if name is not None and name not in commands:
+        raise InputError(f'there is no command "{name}"; there are: {", ".join(commands)}')
+    return name
+
+
+def _tell(error: Exception, words: list[str]) -> int:
+    """Say on stderr what went wrong, in words for whom it concerns, and choose the exit status."""
+    match error:
+        case BrokenPipeError():
+            terminal.silence()
+            return UNREAD
+        case NoWay() | Findings():
+            terminal.complain(str(error))
+            return NO
+        case PutbackError():
+            terminal.complain(str(error))
+            return UNUSABLE
+        case OSError() if error.strerror:
+            terminal.silence()
+            terminal.complain(f"{error.filename or 'the output'}: {error.strerror}")
+            return UNUSABLE
+    from putback import crash  # rarely wanted, and slow to come
+
+    terminal.complain(crash.sentence(error, words))
+    return FAULT
+
+
+class _Parser(argparse.ArgumentParser):
+    """Complains as everything else here does: by an InputError of one sentence."""
+
+    def __init__(self, prog: str, **kwargs):
+        # A fixed width spares the look at the terminal, and help reads the same everywhere.
+        kwargs.setdefault("formatter_class", lambda prog: argparse.RawDescriptionHelpFormatter(prog, width=88))
+        super().__init__(prog, allow_abbrev=False, **kwargs)
+
+    def error(self, message: str):
+        raise InputError(f"{message}; see {self.prog} --help")
