@@ -21,14 +21,19 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 
+UNREACHED = "the package index cannot be reached; go online and start again"
 # What pip prints, and what it means to the person who waits. The first that occurs counts.
 MEANINGS = {
     "DO NOT MATCH THE HASHES": "a package fetched is not the one that was locked; do not use it, and report this",
     "No space left on device": "the disk is full; make room and start again",
-    "Failed to establish a new connection": "the package index cannot be reached; go online and start again",
-    "Temporary failure in name resolution": "the package index cannot be reached; go online and start again",
-    "Max retries exceeded": "the package index cannot be reached; go online and start again",
-    "Read timed out": "the package index does not answer; try again later",
+    "CERTIFICATE_VERIFY_FAILED": (
+        "the package index's certificate is not trusted here; look at the clock, and at the network's own certificate"
+    ),
+    "Failed to establish a new connection": UNREACHED,
+    "Temporary failure in name resolution": UNREACHED,
+    "connection broken by": UNREACHED,
+    "Max retries exceeded": UNREACHED,
+    "Read timed out": UNREACHED,
     "No matching distribution": (
         "a package is not to be had ready-made for this Python or this kind of machine; "
         "name another Python, for instance PUTBACK_PYTHON=python3.12"

@@ -236,6 +236,7 @@ def test_a_read_only_folder_is_named(maker):
         ("ERROR: THESE PACKAGES DO NOT MATCH THE HASHES FROM THE REQUIREMENTS FILE. If", "do not use it"),
         ("WARNING: Retrying\nERROR: No matching distribution found for numpy==9", "ready-made for this Python"),
         ("WARNING: NewConnectionError\nMax retries exceeded\nERROR: No matching distribution", "cannot be reached"),
+        ("connection broken by 'SSLError([SSL: CERTIFICATE_VERIFY_FAILED]'\nERROR: No matching", "is not trusted here"),
         ("ERROR: Could not install packages: [Errno 28] No space left on device\n\n", "the disk is full"),
         ("first\nERROR: something new\n\n", "ERROR: something new"),
         ("", "pip said nothing"),
