@@ -1,0 +1,110 @@
+"""Reading an area file: text in, an Area out, or everything that is wrong with it at once."""
+
+from dataclasses import replace
+
+from putback.area import judge
+from putback.area.area_shapes import AREA
+from putback.area.build import SECTIONS, Builder
+from putback.area.model import POSTURES, Area, FollowUp, JobWork, NewPart, Target
+from putback.area.nodes import parse
+from putback.area.shape import Report, Row
+from putback.errors import Findings, InputError
+
+VERSION = "1"
+
+
+def read_area(data: bytes | str, file: str) -> Area:
+    """Read an area file.
+
+    Parameters
+    ----------
+    data : bytes or str
+        What the file holds; bytes must be UTF-8.
+    file : str
+        Its name, for the places in messages.
+
+    Returns
+    -------
+    area : Area
+
+    Raises
+    ------
+    Findings
+        Everything found wrong, sorted by place.
+    """
+    area, findings = scan_area(data, file)
+    if findings:
+        raise Findings(findings)
+    return area
+
+
+def scan_area(data: bytes | str, file: str) -> tuple[Area | None, list[InputError]]:
+    """Like `read_area`, but gives the findings back; with them the area may be incomplete or None."""
+    root, findings = parse(data, file)
+    area = None
+    if root is not None:
+        row = AREA.read(root, findings.append)
+        if isinstance(row, Row):
+            area = _area(row, file, findings.append)
+    elif not findings:
+        findings.append(InputError("the file is empty", (file,)))
+    if area is not None and not findings:
+        findings += judge.findings(area)
+    return area, in_order(findings)
+
+
+def in_order(findings: list[InputError]) -> list[InputError]:
+    """Sorted by place, each said once."""
+    unique = {(finding.place, finding.message): finding for finding in findings}
+    return sorted(unique.values(), key=lambda finding: (tuple(part or 0 for part in finding.place[1:]), finding.message))
+
+
+def _area(row: Row, file: str, report: Report) -> Area:
+    if row.get("area", VERSION) != VERSION:
+        report(InputError(f'this program reads areas of version {VERSION}; the file says "{row["area"]}"', row.places["area"]))
+    return Area(
+        name=row.get("name", ""),
+        file=file,
+        items=_items(row, report),
+        targets=_targets(row),
+        vantages={name.name: POSTURES[posture] for name, posture in row.get("work from", ())},
+        vehicle=row.get("vehicle", ""),
+        figures_from=row.get("figures from"),
+        battery=row.get("battery"),
+        stands_on=row.get("on the ground", {}).get("stands on", ()),
+        turns=_settings(row),
+        variants={name.name: values for name, values in row.get("variants", ())},
+        always_new=tuple(NewPart(name.name, price, count) for name, (count, price) in row.get("always new", ())),
+        job_work=_job_work(row.get("job work", {})),
+        follow_ups={name.name: _named(name.name, said) for name, said in row.get("follow-ups", ())},
+        match=tuple((name.name, value) for name, value in row.get("match", ())),
+    )
+
+
+def _items(row: Row, report: Report) -> dict:
+    builder = Builder(_settings(row), report, {})
+    for section, kind in SECTIONS.items():
+        for name, thing in row.get(section, ()):
+            builder.thing(name, thing, kind)
+    for name, thing in row.get("put in", ()):
+        builder.put_in(name, thing)
+    return builder.items
+
+
+def _settings(row: Row) -> dict[str, tuple[str, ...]]:
+    return {name.name: values for name, values in row.get("turns", ())}
+
+
+def _targets(row: Row) -> tuple[Target, ...]:
+    return tuple(
+        Target(name, said.get("new", 0), said.get("core deposit", 0)) for name, said in row.get("targets", ())
+    )
+
+
+def _job_work(row: dict) -> tuple[JobWork, ...]:
+    times = (("before", "before"), ("at the swap", "swap"), ("after", "after"))
+    return tuple(JobWork(name.name, when, spread) for key, when in times for name, spread in row.get(key, ()))
+
+
+def _named(name: str, said: FollowUp) -> FollowUp:
+    return replace(said, name=name, sublet=said.sublet or name if said.sublet is not None else None)

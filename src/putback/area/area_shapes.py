@@ -1,0 +1,152 @@
+"""The form of an area file: which keys stand where and what each takes. docs/area-files.md teaches it."""
+
+from putback.area import quantity
+from putback.area.fastener import CLASSES, FLAGS, PATTERNS, read_torque
+from putback.area.model import POSTURES
+from putback.area.shape import Either, Named, Names, NamesOrList, OneOf, Record, Several, Word
+from putback.area.tools import tool_list
+
+NEED = Named("the name of something that must be out of the way", "engine cover")
+NEEDS = Several(NEED)
+NAME = Named("a name from this file", "engine cover")
+TEXT = Word(str.strip, "words", "left link, its lower end")
+FROM = Named("where it is done from", "under, on a lift")
+TOOLS = Several(Word(tool_list, "a set of tools", "13 mm + swivel or 13 mm spanner"))
+DEMANDS = Several(Word(quantity.demand, "equipment", "support table >= 150 kg"))
+OFF_ON = Word(quantity.both_ways("off", "on"), "minutes off and on", "5 off, 7 on")
+IN_OUT = Word(quantity.both_ways("in", "out"), "minutes in and out", "12 in, 6 out")
+MINUTES = Word(quantity.minutes, "a time", "12 min")
+SPREAD = Word(quantity.minutes_spread, "a time", "12 min")
+MONEY = Word(quantity.money, "an amount of money", "268.00", number=True)
+COUNTED_MONEY = Word(quantity.counted_money, "an amount of money", "4 x 0.35", number=True)
+RISKS = Several(Word(quantity.risk, "a risk that grows with rust", "30 % x 12 min, link nut seized"))
+BREAKAGES = Several(Word(quantity.breakage, "a risk that rust leaves as it is", "50 % x 6 min, clip breaks"))
+VARIANTS = Several(Named("a variant", "rear-wheel drive"))
+
+
+def cautions(out_word: str, back_word: str) -> Several:
+    sided = Record("a caution", {out_word: TEXT, back_word: TEXT})
+    return Several(Either(Word(str.strip, "a caution", "do not bend the pipe"), sided))
+
+
+def how(out_word: str, back_word: str) -> Record:
+    return Record("how", {out_word: TEXT, back_word: TEXT})
+
+
+def manner(out_word: str, back_word: str) -> dict:
+    """Keys that bind how a thing is moved, on the thing itself as on each of its ways."""
+    return {
+        "behind": NEEDS,
+        "while": NEEDS,
+        "from": FROM,
+        "tools": TOOLS,
+        "with": DEMANDS,
+        "certificates": Several(TEXT),
+        "minutes": OFF_ON if out_word == "off" else IN_OUT,
+        "risk": RISKS,
+        "breakage": BREAKAGES,
+        "cautions": cautions(out_word, back_word),
+        "follow-ups": Several(NAME),
+        "second person": MINUTES,
+        "only for": VARIANTS,
+    }
+
+
+WAY = Record("a way", manner("off", "on"))
+WAYS = Names(WAY, "ways, each with a name")
+
+FASTENER_KEYS = {
+    "is": Word(str.strip, "a fastener line", "7 x M6x16, class 8.8, 10 mm, 7 N·m"),
+    "count": Word(quantity.count, "a number of pieces", "7", number=True),
+    "of": Word(str.strip, "a thread and length, or another kind of fastener", "M6x16"),
+    "class": OneOf(CLASSES),
+    "torque": Word(read_torque, "a torque", "92 N·m + 90°"),
+    "pattern": OneOf(PATTERNS),
+    "price": MONEY,
+    "flags": Several(OneOf(tuple(FLAGS))),
+    "where": TEXT,
+    "source": TEXT,
+    "also holds": Several(NAME),
+    "loosen while": NEEDS,
+    "tighten after": NEEDS,
+    "reached": WAYS,
+    "new parts": Names(COUNTED_MONEY, "parts used up"),
+    "hazards": Several(Named("a hazard", "live")),
+    "why": TEXT,
+}
+FASTENER = Record("a group of fasteners", FASTENER_KEYS | manner("off", "on"))
+FASTENERS = Names(Either(Named("a fastener line", "4 x M8x20, class 8.8, 13 mm, 22 N·m"), FASTENER), "fasteners")
+
+THING_KEYS = {
+    "is": TEXT,
+    "goes": Word(str.strip, "where it goes", "lowered 65 mm"),
+    "how": how("off", "on"),
+    "hazards": Several(Named("a hazard", "live")),
+    "mass": Word(quantity.mass, "a mass", "6.4 kg"),
+    "held by": FASTENERS,
+    "loses": Word(quantity.fluid, "a fluid", "0.7 l gearbox oil, 11.20"),
+    "new parts": Names(COUNTED_MONEY, "parts used up"),
+    "out through": WAYS,
+    "by": WAYS,
+    "wait after": MINUTES,
+    "rides on": NAME,
+    "at the bench": WAY,
+    "part of": NAME,
+    "tighten after": NEEDS,
+    "why": TEXT,
+}
+PLUG = Record("a plug", THING_KEYS | manner("off", "on"))
+PLUGS = NamesOrList(Either(TEXT, PLUG), "plugs")
+CABLES = NamesOrList(Either(TEXT, PLUG), "cables")
+THING = Record("a part", THING_KEYS | {"plugs": PLUGS, "cables": CABLES} | manner("off", "on"))
+THINGS = Names(THING, "names")
+
+PUT_IN_WAY = Record("a way", manner("in", "out") | {"keeps the car": OneOf(("raised",))})
+PUT_IN = Record(
+    "a thing put in",
+    {
+        "is": TEXT,
+        "secures": Several(NAME),
+        "covers": Several(NAME),
+        "marks": Several(NAME),
+        "how": how("in", "out"),
+        "hazards": Several(Named("a hazard", "under tension")),
+        "part of": NAME,
+        "by": Names(PUT_IN_WAY, "ways, each with a name"),
+        "keeps the car": OneOf(("raised",)),
+        "why": TEXT,
+    }
+    | manner("in", "out"),
+)
+
+TARGET = Record("a target", {"new": MONEY, "core deposit": MONEY}, required=("new",))
+GROUND = Record("on the ground", {"stands on": Several(NAME)})
+WORK = Names(SPREAD, "job work")
+JOB_WORK = Record("job work", {"before": WORK, "at the swap": WORK, "after": WORK})
+
+AREA = Record(
+    "an area file",
+    {
+        "area": Word(str.strip, "the version of the form", "1", number=True),
+        "name": TEXT,
+        "vehicle": TEXT,
+        "figures from": TEXT,
+        "battery": NAME,
+        "variants": Names(Several(TEXT), "variants"),
+        "work from": Names(OneOf(tuple(POSTURES)), "places to work from"),
+        "on the ground": GROUND,
+        "turns": Names(Several(TEXT), "settings"),
+        "targets": Names(TARGET, "parts to be replaced"),
+        "always new": Names(COUNTED_MONEY, "parts that are new in every job"),
+        "job work": JOB_WORK,
+        "follow-ups": Names(Word(quantity.follow_up, "a follow-up", "45 min with alignment rack, or sublet")),
+        "parts": THINGS,
+        "plugs": Names(PLUG, "plugs"),
+        "cables": THINGS,
+        "lines": THINGS,
+        "belts": THINGS,
+        "put in": Names(PUT_IN, "things put in on the way"),
+        "match": Names(Word(str.strip, "a feature to compare", "41.5 ± 0.5 mm", number=True), "features"),
+    },
+    required=("area", "name", "work from", "targets", "parts"),
+)

@@ -1,0 +1,154 @@
+"""A group of fasteners in one line.
+
+    7 x M6x16, class 8.8, 10 mm, 7 N·m, one-time, left-hand, on the ground, rear edge only
+
+The first phrase says how many and of what; the others may stand in any order. Words that mean nothing
+here are taken for the place where the fasteners sit.
+"""
+
+import re
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+from fractions import Fraction
+
+from putback import units
+from putback.area import quantity, tools
+from putback.area.model import Fastener, Thread, Torque
+from putback.errors import InputError
+
+CLASSES = ("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9", "5", "6", "8", "10", "12")
+PATTERNS = ("cross pattern", "star pattern", "centre outwards", "in the order of the numbers")
+FLAGS = {
+    "one-time": {"one_time": True},
+    "left-hand": {"left_hand": True},
+    "coated": {"coated": True},
+    "on the ground": {"on_the_ground": True},
+}
+_NUMBER = r"\d+(?:\.\d+)?"
+_METRIC = re.compile(rf"M({_NUMBER})(?:\s*[x×]\s*({_NUMBER}))?(?:\s*[x×]\s*({_NUMBER}))?(?:\s+(\D[^,]*))?")
+_TAPPING = re.compile(rf"ST({_NUMBER})(?:\s*[x×]\s*({_NUMBER}))?(?:\s+(\D[^,]*))?")
+_TORQUE = re.compile(
+    rf"(?:passes\s+)?({_NUMBER}(?:\s*/\s*{_NUMBER})*)\s*([^\d+°]*?)"
+    r"(?:\s+in\s+(\d+)\s+passes)?(?:\s*(?:\+|,?\s*then)\s*(\d+)\s*(?:°|deg|degrees))?"
+)
+
+
+@dataclass(frozen=True)
+class Line:
+    """What one line says: the fasteners, the tool sets, from where, and what is tightened before them."""
+
+    fastener: Fastener = field(default_factory=Fastener)
+    tools: tuple[tuple[str, ...], ...] = ()
+    stand: str | None = None
+    after: tuple[str, ...] = ()
+
+
+def read_line(text: str) -> Line:
+    """Read one line.
+
+    Parameters
+    ----------
+    text : str
+        As shown at the head of this module.
+
+    Returns
+    -------
+    line : Line
+
+    Raises
+    ------
+    InputError
+        The first phrase that is not understood, with what to write instead.
+    """
+    first, *rest = [part.strip() for part in text.split(",")]
+    line = Line(_what(first))
+    for phrase in rest:
+        line = _with_phrase(line, phrase)
+    return line
+
+
+def _what(phrase: str) -> Fastener:
+    found = re.fullmatch(r"(?:(\d+)\s*[x×]\s+)?(.+)", phrase)
+    count = int(found[1]) if found and found[1] else 1
+    if not found or count == 0:
+        raise InputError(f'"{phrase}" does not say what is fastened; begin as in "7 x M6x16" or "4 x push pin"')
+    thread, noun = _thread(found[2])
+    return Fastener(count, noun, thread)
+
+
+def _thread(text: str) -> tuple[Thread | None, str]:
+    if found := _METRIC.fullmatch(text):
+        diameter, second, third = (float(part) if part else None for part in found.groups()[:3])
+        pitch, length = (second, third) if third or (second or diameter) < diameter / 4 else (None, second)
+        size = found[0].removesuffix(found[4] or "").strip()
+        return Thread("M", diameter, pitch, length, size), found[4] or "bolt"
+    if found := _TAPPING.fullmatch(text):
+        length = float(found[2]) if found[2] else None
+        size = found[0].removesuffix(found[3] or "").strip()
+        return Thread("ST", float(found[1]), None, length, size), found[3] or "tapping screw"
+    if not text[0].isalpha():
+        raise InputError(f'"{text}" does not say what is fastened; begin as in "7 x M6x16" or "4 x push pin"')
+    return None, text
+
+
+def _with_phrase(line: Line, phrase: str) -> Line:
+    fastener = line.fastener
+    if phrase in FLAGS:
+        return replace(line, fastener=replace(fastener, **FLAGS[phrase]))
+    if phrase in PATTERNS:
+        return replace(line, fastener=replace(fastener, pattern=phrase))
+    if (sets := tools.tool_sets(phrase)) is not None:
+        return replace(line, tools=line.tools + sets)
+    word, _, rest = phrase.partition(" ")
+    match word:
+        case "class":
+            return replace(line, fastener=replace(fastener, property_class=_property_class(rest)))
+        case "from":
+            return replace(line, stand=rest)
+        case "after":
+            return replace(line, after=(*line.after, rest))
+        case "source":
+            return replace(line, fastener=replace(fastener, source=rest))
+    if phrase.endswith(" each"):
+        return replace(line, fastener=replace(fastener, price=_price(phrase)))
+    if phrase[:1].isdigit() or word == "passes":
+        return replace(line, fastener=replace(fastener, torque=read_torque(phrase)))
+    return replace(line, fastener=replace(fastener, where=_where(fastener.where, phrase)))
+
+
+def _property_class(text: str) -> str:
+    if text not in CLASSES:
+        raise InputError(f'"class {text}" is no property class; write one of {", ".join(CLASSES)}')
+    return text
+
+
+def _price(phrase: str) -> Fraction:
+    return quantity.money(phrase.removesuffix(" each"))
+
+
+def read_torque(text: str) -> Torque:
+    """Read `7 N·m`, `92 N·m + 90°`, `104 N·m in 2 passes` or `passes 8 / 16 / 23 N·m`; SI inside."""
+    found = _TORQUE.fullmatch(text.strip())
+    if not found or not (units.looks_like_torque(_first(found)) or found[3] or found[4]):
+        raise InputError(
+            f'"{text}" is not understood here; a fastener line takes sizes, "class 8.8", a torque such as "25 N·m", '
+            'a tool such as "10 mm" or "T25", a price such as "2.10 each"'
+        )
+    stages = tuple(units.torque(f"{number} {found[2]}") for number in re.split(r"\s*/\s*", found[1]))
+    passes = int(found[3]) if found[3] else len(stages)
+    angle = int(found[4]) if found[4] else None
+    return Torque(stages, angle, passes, text.strip())
+
+
+def _first(found: re.Match) -> str:
+    return f"{found[1].split('/')[0].strip()} {found[2]}".strip()
+
+
+def _where(before: str, phrase: str) -> str:
+    """Words that say where; a slip of the pen in a word with a meaning is told from them."""
+    known = [*FLAGS, *PATTERNS, *tools.NAMED]
+    if near := get_close_matches(phrase, known, 1, 0.8):
+        raise InputError(f'"{phrase}" is not understood; did you mean "{near[0]}"?')
+    if not phrase:
+        raise InputError("two commas with nothing between them; take one out")
+    return f"{before}, {phrase}" if before else phrase

@@ -1,0 +1,2 @@
+def findings(area):
+    return []

@@ -1,0 +1,188 @@
+"""YAML text to a tree of nodes that know where they stand.
+
+Only plain data is let in: no anchors, aliases, tags or second documents. Every scalar stays the text
+that was typed, as `on`, `off`, `yes`, `no`, `1:30` and `012` do in the YAML 1.2 core schema; whoever
+reads a node decides what it means.
+"""
+
+from dataclasses import dataclass
+
+import yaml
+
+from putback.errors import InputError, Place
+
+LARGEST = 1_000_000  # bytes; a thorough area file is some 20 000
+DEEPEST = 20  # an area file nests six deep
+LONGEST = 4_000  # characters of one text
+
+
+@dataclass(frozen=True)
+class Text:
+    """A scalar as it was typed; `plain` when it stood without quotation marks."""
+
+    place: Place
+    value: str
+    plain: bool = True
+
+    @property
+    def empty(self) -> bool:
+        return self.plain and self.value in ("", "~", "null")
+
+
+@dataclass(frozen=True)
+class List:
+    place: Place
+    items: tuple
+
+
+@dataclass(frozen=True)
+class Map:
+    """A mapping in the order of the file; keys are texts, each of them once."""
+
+    place: Place
+    entries: tuple[tuple[Text, "Node"], ...]
+
+
+Node = Text | List | Map
+
+
+def parse(data: bytes | str, file: str) -> tuple[Node | None, list[InputError]]:
+    """Read one YAML document.
+
+    Parameters
+    ----------
+    data : bytes or str
+        What the file holds; bytes must be UTF-8.
+    file : str
+        The file's name, for the places.
+
+    Returns
+    -------
+    root : Text, List, Map or None
+        None when nothing could be read.
+    findings : list of InputError
+        Keys given twice, or the one thing that stopped the reading.
+    """
+    try:
+        text = _decoded(data, file)
+        builder = _Builder(file)
+        for event in _events(text, file):
+            builder.take(event)
+        return builder.root, builder.findings
+    except InputError as stop:
+        return None, [stop]
+
+
+def _decoded(data: bytes | str, file: str) -> str:
+    if len(data) > LARGEST:
+        raise InputError(f"the file is larger than {LARGEST // 1000} kB; no description needs that much", (file,))
+    if isinstance(data, str):
+        return data
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise InputError("the file is not UTF-8 text; save it as UTF-8", (file, line)) from None
+
+
+def _events(text: str, file: str):
+    try:
+        yield from yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    except yaml.YAMLError:
+        raise _syntax_error(text, file) from None
+
+
+def _syntax_error(text: str, file: str) -> InputError:
+    """What is wrong with the YAML, from the pure reader: its words are the same on every machine."""
+    try:
+        for _ in yaml.parse(text, Loader=yaml.SafeLoader):
+            pass
+    except yaml.reader.ReaderError as error:
+        line = text.count("\n", 0, error.position) + 1
+        return InputError(f"character U+{error.character:04X} may not stand in YAML; take it out", (file, line))
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        words = ", ".join(part for part in (error.context, error.problem) if part)
+        return InputError(f"not YAML: {words}{_advice(words)}", (file, mark.line + 1, mark.column + 1))
+    return InputError("not YAML", (file,))
+
+
+def _advice(words: str) -> str:
+    if "mapping values are not allowed" in words:
+        return "; a text with a colon and a space in it needs quotation marks"
+    if "'\\t'" in words:
+        return "; indent with spaces, not with tabs"
+    return ""
+
+
+class _Builder:
+    """Puts the events of the YAML reader together without recursion, so that depth can do no harm."""
+
+    def __init__(self, file: str):
+        self.file = file
+        self.root: Node | None = None
+        self.findings: list[InputError] = []
+        self.open: list[tuple[Place, bool, list]] = []  # place, is it a mapping, children so far
+
+    def take(self, event) -> None:
+        match event:
+            case yaml.AliasEvent():
+                raise self._refused(event, "an alias (*name) is not read here; write it out again")
+            case yaml.ScalarEvent():
+                self._check(event)
+                self._add(self._text(event))
+            case yaml.SequenceStartEvent() | yaml.MappingStartEvent():
+                self._check(event)
+                self._begin(event)
+            case yaml.SequenceEndEvent() | yaml.MappingEndEvent():
+                self._add(self._closed())
+            case yaml.DocumentStartEvent() if self.root is not None:
+                raise self._refused(event, "a second document begins here; keep one to a file")
+
+    def _check(self, event) -> None:
+        if event.anchor is not None:
+            raise self._refused(event, "an anchor (&name) is not read here; write things out where they belong")
+        if event.tag is not None:
+            raise self._refused(event, f'a tag ("{event.tag}") is not read here; take it out')
+
+    def _begin(self, event) -> None:
+        if len(self.open) >= DEEPEST:
+            raise self._refused(event, f"nested more than {DEEPEST} deep")
+        self.open.append((self._place(event), isinstance(event, yaml.MappingStartEvent), []))
+
+    def _text(self, event) -> Text:
+        if len(event.value) > LONGEST:
+            raise self._refused(event, f"a text of more than {LONGEST} characters")
+        return Text(self._place(event), event.value, event.style is None)
+
+    def _closed(self) -> Node:
+        place, is_map, children = self.open.pop()
+        if not is_map:
+            return List(place, tuple(children))
+        return Map(place, self._entries(children))
+
+    def _entries(self, children: list[Node]) -> tuple:
+        """Pair keys and values; of a key given twice the first counts and both places are told."""
+        seen: dict[str, tuple[Text, Node]] = {}
+        for key, value in zip(children[::2], children[1::2], strict=True):
+            if not isinstance(key, Text):
+                self.findings.append(InputError("a key must be a plain text", key.place))
+            elif key.value in seen:
+                first = seen[key.value][0].place
+                words = f'"{key.value}" stands here and in line {first.line}; keep one of them'
+                self.findings.append(InputError(words, key.place))
+            else:
+                seen[key.value] = (key, value)
+        return tuple(seen.values())
+
+    def _add(self, node: Node) -> None:
+        if self.open:
+            self.open[-1][2].append(node)
+        else:
+            self.root = node
+
+    def _place(self, event) -> Place:
+        return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
+
+    def _refused(self, event, words: str) -> InputError:
+        return InputError(words, self._place(event))

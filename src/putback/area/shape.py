@@ -1,0 +1,205 @@
+"""The form of a file, said once: shapes that read a node and that tell their JSON Schema.
+
+A shape's `read` gives a value, or None after having reported what is wrong, so that one pass finds
+everything.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from putback.area.model import Ref
+from putback.area.nodes import List, Map, Node, Text
+from putback.errors import InputError, Place
+
+Report = Callable[[InputError], None]
+
+
+class Row(dict):
+    """The fields of a record that were there, and the place of the record and of each field."""
+
+    def __init__(self, place: Place):
+        super().__init__()
+        self.place = place
+        self.places: dict[str, Place] = {}
+
+
+@dataclass(frozen=True)
+class Word:
+    """A text that `parse` turns into a value."""
+
+    parse: Callable[[str], object]
+    what: str
+    example: str
+    number: bool = False  # other YAML readers take it for a number
+
+    def read(self, node: Node, report: Report):
+        if not isinstance(node, Text) or node.empty:
+            return report(InputError(f'expected {self.what}, as in "{self.example}", got {_kind(node)}', node.place))
+        try:
+            return self.parse(node.value)
+        except InputError as error:
+            return report(InputError(error.message, node.place))
+
+    def schema(self) -> dict:
+        kinds = ["string", "number"] if self.number else "string"
+        return {"type": kinds, "description": self.what, "examples": [self.example]}
+
+
+@dataclass(frozen=True)
+class Named:
+    """A text kept together with its place."""
+
+    what: str
+    example: str
+
+    def read(self, node: Node, report: Report) -> Ref | None:
+        text = Word(str, self.what, self.example).read(node, report)
+        return None if text is None else Ref(text.strip(), node.place)
+
+    def schema(self) -> dict:
+        return Word(str, self.what, self.example).schema()
+
+
+@dataclass(frozen=True)
+class OneOf:
+    """One of a few words."""
+
+    words: tuple[str, ...]
+
+    def read(self, node: Node, report: Report) -> str | None:
+        text = node.value if isinstance(node, Text) else None
+        if text in self.words:
+            return text
+        return report(InputError(f"expected {_choice(self.words)}, got {_kind(node)}", node.place))
+
+    def schema(self) -> dict:
+        return {"enum": list(self.words)}
+
+
+@dataclass(frozen=True)
+class Several:
+    """A list; a single entry may stand without brackets."""
+
+    shape: object
+
+    def read(self, node: Node, report: Report) -> tuple:
+        nodes = node.items if isinstance(node, List) else (node,)
+        values = (self.shape.read(one, report) for one in nodes)
+        return tuple(value for value in values if value is not None)
+
+    def schema(self) -> dict:
+        one = self.shape.schema()
+        return {"anyOf": [{"type": "array", "items": one}, one]}
+
+
+@dataclass(frozen=True)
+class Names:
+    """A mapping from names of one's own to values of one shape: pairs of (Ref, value)."""
+
+    shape: object
+    what: str = "names"
+
+    def read(self, node: Node, report: Report) -> tuple:
+        if not isinstance(node, Map):
+            return report(InputError(f'expected {self.what}, each with a colon, got {_kind(node)}', node.place)) or ()
+        pairs = ((Ref(key.value, key.place), self.shape.read(value, report)) for key, value in node.entries)
+        return tuple((key, value) for key, value in pairs if value is not None)
+
+    def schema(self) -> dict:
+        return {"type": "object", "additionalProperties": self.shape.schema(), "description": self.what}
+
+
+@dataclass(frozen=True)
+class NamesOrList:
+    """Names alone in a list, or each with what there is to say of it: pairs of (Ref, value or None)."""
+
+    shape: object
+    what: str
+
+    def read(self, node: Node, report: Report) -> tuple:
+        if isinstance(node, Map):
+            return Names(self.shape, self.what).read(node, report)
+        return tuple((name, None) for name in Several(Named(self.what, "clutch plug")).read(node, report))
+
+    def schema(self) -> dict:
+        plain = Several(Named(self.what, "clutch plug")).schema()["anyOf"]
+        return {"anyOf": [*plain, Names(self.shape, self.what).schema()]}
+
+
+@dataclass(frozen=True)
+class Either:
+    """A text of one shape, or a mapping or list of another."""
+
+    word: object
+    other: object
+
+    def read(self, node: Node, report: Report):
+        return (self.word if isinstance(node, Text) and not node.empty else self.other).read(node, report)
+
+    def schema(self) -> dict:
+        return {"anyOf": [self.word.schema(), self.other.schema()]}
+
+
+@dataclass(frozen=True)
+class Record:
+    """A mapping with known keys. `make`, if given, turns the Row into a value."""
+
+    what: str
+    fields: dict[str, object]
+    required: tuple[str, ...] = ()
+    make: Callable[[Row, Report], object] | None = None
+
+    def read(self, node: Node, report: Report):
+        if isinstance(node, Text) and node.empty and not self.required:
+            node = Map(node.place, ())
+        if not isinstance(node, Map):
+            keys = ", ".join(list(self.fields)[:4])
+            return report(InputError(f"expected {self.what} with keys such as {keys}, got {_kind(node)}", node.place))
+        row = self._row(node, report)
+        for key in self.required:
+            if key not in row.places:
+                report(InputError(f'{self.what} needs "{key}"', node.place))
+        return row if self.make is None else self.make(row, report)
+
+    def _row(self, node: Map, report: Report) -> Row:
+        row = Row(node.place)
+        for key, value in node.entries:
+            shape = self.fields.get(key.value)
+            if shape is None:
+                report(InputError(self._unknown(key.value), key.place))
+                continue
+            row.places[key.value] = value.place
+            read = shape.read(value, report)
+            if read is not None:
+                row[key.value] = read
+        return row
+
+    def _unknown(self, key: str) -> str:
+        near = get_close_matches(key, self.fields, 1, 0.6)
+        advice = f'did you mean "{near[0]}"?' if near else f"it takes {', '.join(self.fields)}"
+        return f'{self.what} has no key "{key}"; {advice}'
+
+    def schema(self) -> dict:
+        schema = {
+            "type": "object",
+            "description": self.what,
+            "properties": {key: shape.schema() for key, shape in self.fields.items()},
+            "additionalProperties": False,
+        }
+        return schema | ({"required": list(self.required)} if self.required else {})
+
+
+def _kind(node: Node) -> str:
+    match node:
+        case Text() if node.empty:
+            return "nothing"
+        case Text():
+            return f'"{node.value}"'
+        case List():
+            return "a list"
+    return "a mapping"
+
+
+def _choice(words: tuple[str, ...]) -> str:
+    return " or ".join(f'"{word}"' for word in words)

@@ -1,0 +1,292 @@
+"""The shop: what it has, what it may do, and what its time costs. docs/shop-files.md explains the file."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from datetime import date
+from fractions import Fraction
+
+from putback import units
+from putback.area import quantity
+from putback.area.area_file import in_order
+from putback.area.model import ON_A_LIFT, ON_STANDS, SECOND_PERSON, Demand, Equipment
+from putback.area.nodes import parse
+from putback.area.shape import Either, Names, OneOf, Record, Row, Several, Word
+from putback.area.tools import sizes, tool
+from putback.errors import Findings, InputError
+
+VERSION = "1"
+RUST = {"clean": 0, "usual": 1, "heavy": 2}
+
+
+@dataclass(frozen=True)
+class Stock:
+    """So many pieces of equipment of one kind, all with the same rating [kg] where there is one."""
+
+    name: str
+    count: int
+    rating: int | None = None
+
+
+@dataclass(frozen=True)
+class Raising:
+    """A way to get the car off the ground: minutes up and down, what it holds and what it needs to move."""
+
+    posture: str
+    up: Fraction
+    down: Fraction
+    holds: tuple[Equipment, ...]
+    moving: tuple[Equipment, ...] = ()
+
+
+# What holds the car is common practice, no source; the minutes are our own estimate, for a shop that gives none.
+RAISING = (
+    Raising(ON_A_LIFT, Fraction(3), Fraction(2), (Equipment("two-post lift"),)),
+    Raising(ON_STANDS, Fraction(9), Fraction(7), (Equipment("axle stand", 4),), (Equipment("floor jack"),)),
+)
+
+
+@dataclass(frozen=True)
+class Wrench:
+    """A torque wrench: range and step [N·m], square drive, and when it was last calibrated."""
+
+    name: str
+    low: float
+    high: float
+    step: float | None = None
+    drive: str | None = None
+    calibrated: date | None = None
+
+
+@dataclass(frozen=True)
+class Shop:
+    """A shop. Money in cents, the labour rate in cents per hour, times in minutes."""
+
+    name: str
+    file: str
+    labour: Fraction
+    tax: Fraction = Fraction(0)
+    rust: str | None = None
+    people: int = 1
+    currency: str = ""
+    certificates: tuple[str, ...] = ()
+    raising: tuple[Raising, ...] = RAISING
+    stock: tuple[Stock, ...] = ()
+    tools: tuple[str, ...] = ()
+    wrenches: tuple[Wrench, ...] = ()
+    set_up: dict[str, Fraction] = field(default_factory=dict)
+    sublets: dict[str, Fraction] = field(default_factory=dict)
+
+    def count(self, wanted: Equipment) -> int:
+        """How many pieces there are that will do; a piece without a rating does for no rating asked."""
+        if wanted.name == SECOND_PERSON.name:
+            return self.people - 1
+        return sum(
+            stock.count
+            for stock in self.stock
+            if stock.name == wanted.name and (wanted.rating is None or (stock.rating or 0) >= wanted.rating)
+        )
+
+    def has(self, wanted: Equipment) -> bool:
+        return self.count(wanted) >= wanted.count
+
+    def choose(self, demand: Demand) -> Equipment | None:
+        """The first offer of a demand that the shop can meet."""
+        return next((offer for offer in demand.offers if self.has(offer)), None)
+
+    def without(self, names: Iterable[str]) -> "Shop":
+        """The shop on a day when these things (equipment, tools, certificates, second person) are not to be had."""
+        gone = set(names)
+        return replace(
+            self,
+            people=1 if SECOND_PERSON.name in gone else self.people,
+            certificates=tuple(name for name in self.certificates if name not in gone),
+            stock=tuple(stock for stock in self.stock if stock.name not in gone),
+            tools=tuple(name for name in self.tools if name not in gone),
+        )
+
+    def with_more(
+        self,
+        equipment: Iterable[Equipment] = (),
+        tools: Iterable[str] = (),
+        certificates: Iterable[str] = (),
+        sublets: Iterable[str] = (),
+    ) -> "Shop":
+        """The shop if it also had these; a sublet then counts nothing, as its price is not known."""
+        more = tuple(equipment)
+        helpers = sum(one.count for one in more if one.name == SECOND_PERSON.name)
+        things = tuple(Stock(one.name, one.count, one.rating) for one in more if one.name != SECOND_PERSON.name)
+        return replace(
+            self,
+            people=self.people + helpers,
+            certificates=(*self.certificates, *certificates),
+            stock=self.stock + things,
+            tools=(*self.tools, *tools),
+            sublets=self.sublets | {name: Fraction(0) for name in sublets},
+        )
+
+
+def read_shop(data: bytes | str, file: str) -> Shop:
+    """Read a shop file; Findings with everything that is wrong with it."""
+    shop, findings = scan_shop(data, file)
+    if findings:
+        raise Findings(findings)
+    return shop
+
+
+def scan_shop(data: bytes | str, file: str) -> tuple[Shop | None, list[InputError]]:
+    """Like `read_shop`, but gives the findings back."""
+    root, findings = parse(data, file)
+    if root is None and not findings:
+        findings.append(InputError("the file is empty", (file,)))
+    row = SHOP.read(root, findings.append) if root is not None else None
+    shop = _shop(row, file, findings.append) if isinstance(row, Row) and not findings else None
+    return shop, in_order(findings)
+
+
+def _stock(text: str) -> tuple[int, int | None]:
+    found = re.fullmatch(r"(\d+)(?:\s*,\s*(\d+)\s*kg)?", text.strip())
+    if not found:
+        raise InputError(f'"{text}" is not understood; write how many, and the rating where there is one: "1, 300 kg"')
+    return int(found[1]), int(found[2]) if found[2] else None
+
+
+def _per_hour(text: str) -> Fraction:
+    found = re.fullmatch(r"([\d.]+)\s*(?:per hour|/\s*h)", text.strip())
+    if not found:
+        raise InputError(f'"{text}" is no labour rate; write it as "92.00 per hour"')
+    return quantity.money(found[1])
+
+
+def _tax(text: str) -> Fraction:
+    found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*%", text.strip())
+    if not found:
+        raise InputError(f'"{text}" is no tax rate; write it as "20 %"')
+    return Fraction(found[1]) / 100
+
+
+def _up_down(text: str) -> tuple[Fraction, Fraction]:
+    found = re.fullmatch(r"([\d.]+)\s*(?:min\s*)?up\s*,\s*([\d.]+)\s*(?:min\s*)?down", text.strip())
+    if not found:
+        raise InputError(f'"{text}" is not understood; write minutes as "3 min up, 2 min down"')
+    return Fraction(found[1]), Fraction(found[2])
+
+
+def _set_up_minutes(text: str) -> Fraction:
+    try:
+        return Fraction(text.strip().removesuffix("min").strip())
+    except ValueError:
+        raise InputError(f'"{text}" is no time; write minutes as "0.3"') from None
+
+
+def _wrench(text: str) -> dict:
+    """`5-25 N·m in steps of 0.25 N·m, 1/4 in, calibrated 2026-04-14`."""
+    first, *rest = [part.strip() for part in text.split(",")]
+    found = re.fullmatch(r"([\d.]+)\s*-\s*([\d.]+)\s*([^\d]+?)(?:\s+in steps of\s+(.+))?", first)
+    if not found:
+        raise InputError(f'"{text}" is not understood; begin a torque wrench as "5-25 N·m in steps of 0.25 N·m"')
+    low, high = (units.torque(f"{number} {found[3]}") for number in (found[1], found[2]))
+    if low >= high:
+        raise InputError(f'"{first}": the range runs from the smaller torque to the larger')
+    values = {"low": low, "high": high, "step": units.torque(found[4]) if found[4] else None}
+    for phrase in rest:
+        values |= _of_wrench(phrase)
+    return values
+
+
+def _of_wrench(phrase: str) -> dict:
+    if re.fullmatch(r"\d/\d+ in", phrase):
+        return {"drive": phrase}
+    if phrase.startswith("calibrated "):
+        try:
+            return {"calibrated": date.fromisoformat(phrase.removeprefix("calibrated ").strip())}
+        except ValueError:
+            raise InputError(f'"{phrase}": write the day as "calibrated 2026-04-14"') from None
+    raise InputError(f'"{phrase}" is not understood; a torque wrench takes a drive ("1/4 in") and "calibrated 2026-04-14"')
+
+
+def _sized(unit: str, name: str):
+    def read(text: str) -> tuple[str, ...]:
+        return tuple(name.format(size) for size in sizes(text, unit))
+
+    return read
+
+
+TOOLS = {
+    "sockets": Word(_sized("mm", "{} mm socket"), "sizes", "8-19, 21, 32 mm"),
+    "deep sockets": Word(_sized("mm", "{} mm deep socket"), "sizes", "10-19 mm"),
+    "spanners": Word(_sized("mm", "{} mm spanner"), "sizes", "8-19 mm"),
+    "crow-feet": Word(_sized("mm", "{} mm crow-foot"), "sizes", "13 mm"),
+    "hex keys": Word(_sized("mm", "{} mm hex key"), "sizes", "3-10 mm"),
+    "T bits": Word(_sized("", "T{} bit"), "sizes", "15-55", number=True),
+    "E sockets": Word(_sized("", "E{} socket"), "sizes", "8-16", number=True),
+    "others": Several(Word(lambda text: (tool(text) or text.strip(),), "a tool", "trim fork")),
+}
+MINUTES = Word(_up_down, "minutes up and down", "3 min up, 2 min down")
+DEMANDS = Several(Word(quantity.equipment, "equipment", "4 axle stand"))
+RAISING_RECORD = Record(
+    "a way to raise cars", {"minutes": MINUTES, "with": DEMANDS, "moved with": DEMANDS}, required=("minutes",)
+)
+SHOP = Record(
+    "a shop file",
+    {
+        "shop": OneOf((VERSION,)),
+        "name": Word(str.strip, "the shop's name", "demo shop"),
+        "labour": Word(_per_hour, "a labour rate", "92.00 per hour"),
+        "currency": Word(str.strip, "a currency", "EUR"),
+        "tax": Word(_tax, "a tax rate", "20 %"),
+        "rust": OneOf(tuple(RUST)),
+        "people": Word(quantity.count, "how many people", "2", number=True),
+        "certificates": Several(Word(str.strip, "a certificate", "airbags")),
+        "raises cars": Record(
+            "raises cars", {posture: Either(MINUTES, RAISING_RECORD) for posture in (ON_A_LIFT, ON_STANDS)}
+        ),
+        "set-up minutes": Names(Word(_set_up_minutes, "minutes", "0.3", number=True), "set-up changes"),
+        "equipment": Names(Either(Word(_stock, "how many", "1, 300 kg", number=True), Several(Word(_stock, "how many", "1, 300 kg"))), "equipment"),
+        "tools": Record("tools", TOOLS),
+        "torque wrenches": Names(Word(_wrench, "a torque wrench", "5-25 N·m in steps of 0.25 N·m, 1/4 in")),
+        "sublets": Names(Word(quantity.money, "a price", "79.00", number=True), "sublets"),
+    },
+    required=("shop", "name", "labour"),
+)
+
+
+def _shop(row: Row, file: str, report) -> Shop:
+    return Shop(
+        name=row["name"],
+        file=file,
+        labour=row["labour"],
+        tax=row.get("tax", Fraction(0)),
+        rust=row.get("rust"),
+        people=row.get("people", 1),
+        currency=row.get("currency", ""),
+        certificates=row.get("certificates", ()),
+        raising=tuple(_raising(built_in, row.get("raises cars", {})) for built_in in RAISING),
+        stock=tuple(stock for name, said in row.get("equipment", ()) for stock in _stocks(name.name, said)),
+        tools=_tools(row.get("tools", {})),
+        wrenches=tuple(Wrench(name.name, **values) for name, values in row.get("torque wrenches", ())),
+        set_up={name.name: minutes for name, minutes in row.get("set-up minutes", ())},
+        sublets={name.name: cents for name, cents in row.get("sublets", ())},
+    )
+
+
+def _raising(built_in: Raising, row: dict) -> Raising:
+    said = row.get(built_in.posture)
+    if said is None:
+        return built_in
+    if isinstance(said, tuple):
+        return replace(built_in, up=said[0], down=said[1])
+    up, down = said.get("minutes", (built_in.up, built_in.down))
+    return Raising(built_in.posture, up, down, said.get("with", built_in.holds), said.get("moved with", built_in.moving))
+
+
+def _stocks(name: str, said: tuple) -> list[Stock]:
+    several = said if said and isinstance(said[0], tuple) else (said,)
+    return [Stock(name, count, rating) for count, rating in several]
+
+
+def _tools(row: dict) -> tuple[str, ...]:
+    names = []
+    for key, values in row.items():
+        names += [name for value in values for name in value] if key == "others" else values
+    return tuple(dict.fromkeys(names))

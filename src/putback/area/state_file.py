@@ -1,0 +1,172 @@
+"""Where a job stands: what is off now, what cannot be opened, what broke. docs/area-files.md explains the file."""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from putback.area import needs, quantity
+from putback.area.area_file import in_order
+from putback.area.model import FASTENERS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, Area, Item, Ref, Spread
+from putback.area.nodes import parse
+from putback.area.shape import Either, Named, Names, NamesOrList, OneOf, Record, Row, Several, Word
+from putback.errors import Findings, InputError
+
+VERSION = "1"
+
+
+@dataclass(frozen=True)
+class At:
+    """Where an item stands: it has fully reached `level`, and `done` of its pieces have gone one further."""
+
+    level: int
+    done: int = 0
+    way: str | None = None  # how a thing was put in, where there are several ways
+
+
+@dataclass(frozen=True)
+class State:
+    """A job under way. What is not named stands where it belongs."""
+
+    file: str
+    at: dict[str, At]
+    shut: dict[str, str]  # cannot be opened: item and reason
+    absent: tuple[str, ...] = ()
+    broken: dict[str, Fraction] | None = None  # price of a new one, in cents
+    posture: str | None = None
+    vantage: str | None = None
+    tool: str | None = None
+    turned: tuple[tuple[str, str], ...] = ()
+    swapped: bool = False
+    done: tuple[str, ...] = ()  # job work that is done
+    variants: tuple[str, ...] = ()
+    waiting: dict[str, Fraction] | None = None  # minutes still to wait after an item's move
+    added: tuple[tuple[str, Spread], ...] = ()  # job work that was not foreseen
+
+
+STATE = Record(
+    "a state file",
+    {
+        "state": OneOf((VERSION,)),
+        "area": Word(str.strip, "the area's name", "alternator, demo car A"),
+        "variants": Several(Named("a variant", "all-wheel drive")),
+        "posture": OneOf((ON_THE_GROUND, ON_A_LIFT, ON_STANDS)),
+        "working from": Named("a place to work from", "top"),
+        "turned": Names(Word(str.strip, "a setting", "full left")),
+        "tool in hand": Word(str.strip, "a tool", "18 mm socket"),
+        "now": Names(Named("a state", "3 of 7 out"), "items"),
+        "cannot be opened": NamesOrList(Word(str.strip, "a reason", "turns with its stud"), "items"),
+        "not fitted": Several(Named("an item", "undertray")),
+        "broken": Names(Word(quantity.money, "the price of a new one", "24.00", number=True), "items"),
+        "swapped": OneOf(("yes", "no")),
+        "done": Several(Named("job work", "readings before")),
+        "still to wait": Names(Word(quantity.minutes, "a time", "4 min"), "items"),
+        "added work": Names(Word(quantity.minutes_spread, "a time", "25 min"), "work"),
+    },
+    required=("state",),
+)
+
+
+def read_state(data: bytes | str, file: str, area: Area) -> State:
+    """Read a state file against the area it belongs to; Findings with everything that is wrong with it."""
+    state, findings = scan_state(data, file, area)
+    if findings:
+        raise Findings(findings)
+    return state
+
+
+def scan_state(data: bytes | str, file: str, area: Area) -> tuple[State | None, list[InputError]]:
+    """Like `read_state`, but gives the findings back."""
+    root, findings = parse(data, file)
+    if root is None and not findings:
+        findings.append(InputError("the file is empty", (file,)))
+    row = STATE.read(root, findings.append) if root is not None else None
+    state = _Reading(area, findings).state(row, file) if isinstance(row, Row) else None
+    return state, in_order(findings)
+
+
+@dataclass
+class _Reading:
+    """Reads one file against one area and notes what does not fit."""
+
+    area: Area
+    findings: list[InputError]
+
+    def state(self, row: Row, file: str) -> State:
+        if "area" in row and row["area"] != self.area.name:
+            words = f'this state belongs to "{row["area"]}", not to "{self.area.name}"'
+            self.findings.append(InputError(words, row.places["area"]))
+        return State(
+            file,
+            self._now(row),
+            {item.name: reason or "" for item, reason in self._items(row.get("cannot be opened", ()))},
+            tuple(item.name for item, _ in self._items((ref, None) for ref in row.get("not fitted", ()))),
+            {item.name: price for item, price in self._items(row.get("broken", ()))},
+            row.get("posture"),
+            self._known(row.get("working from"), self.area.vantages, "a place to work from"),
+            row.get("tool in hand"),
+            tuple(self._setting(ref, value) for ref, value in row.get("turned", ())),
+            row.get("swapped") == "yes",
+            tuple(self._known(ref, self._work(), "job work of this area") for ref in row.get("done", ())),
+            tuple(self._known(ref, self._variants(), "a variant of this area") for ref in row.get("variants", ())),
+            {item.name: minutes for item, minutes in self._items(row.get("still to wait", ()))},
+            tuple((ref.name, spread) for ref, spread in row.get("added work", ())),
+        )
+
+    def _items(self, pairs):
+        for ref, value in pairs:
+            try:
+                yield needs.find_item(self.area, ref), value
+            except InputError as error:
+                self.findings.append(error)
+
+    def _known(self, ref: Ref | None, known, what: str) -> str | None:
+        if ref is not None and ref.name not in known:
+            words = f'"{ref.name}" is not {what}; there are: {", ".join(known)}'
+            self.findings.append(InputError(words, ref.place))
+        return ref.name if ref is not None else None
+
+    def _work(self) -> list[str]:
+        return [work.name for work in self.area.job_work]
+
+    def _variants(self) -> list[str]:
+        return [value for values in self.area.variants.values() for value in values]
+
+    def _setting(self, ref: Ref, value: str) -> tuple[str, str]:
+        if value not in self.area.turns.get(ref.name, ()):
+            self.findings.append(InputError(f'"{ref.name} {value}" is no setting of this area', ref.place))
+        return ref.name, value
+
+    def _now(self, row: Row) -> dict[str, At]:
+        """What is named, and with a part that is out all that belongs to it unless it is named itself."""
+        said = {}
+        for item, ref in self._items(row.get("now", ())):
+            try:
+                said[item.name] = at(item, ref)
+            except InputError as error:
+                self.findings.append(error)
+        implied = {}
+        for name, where in said.items():
+            if where.level == self.area.items[name].levels:
+                implied |= {one.name: At(one.levels) for one in self.area.belonging_to(name)}
+        return implied | said
+
+
+def at(item: Item, ref: Ref) -> At:
+    """Where an item stands, from `off`, `3 of 7 out` or `by support bar`."""
+    text = ref.name
+    if item.ways and item.kind not in (FASTENERS,) and (found := re.fullmatch(r"(?:in )?by (.+)", text)):
+        return At(item.levels, way=needs.find_way(item, found[1], ref))
+    if found := re.fullmatch(r"(\d+) of (\d+) (.+)", text):
+        return _partly(item, int(found[1]), int(found[2]), needs.find_level(item, found[3], ref), ref)
+    return At(needs.find_level(item, text, ref))
+
+
+def _partly(item: Item, done: int, of: int, level: int, ref: Ref) -> At:
+    count = item.fastener.count if item.fastener else 1
+    if of != count or done > count:
+        raise InputError(f'"{ref.name}": there are {count} of "{item.name}"', ref.place)
+    if level == 0:
+        raise InputError(f'"{ref.name}": say how many are {" or ".join(item.states[1:])}', ref.place)
+    if done == count:
+        return At(level)
+    return At(level - 1, done)

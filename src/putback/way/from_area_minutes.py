@@ -1,0 +1,126 @@
+"""Whose minutes are whose: a part's minutes include its fasteners, plugs and what is put in for it.
+
+They are shared out by weight, in whole hundredths of a minute; what is left over goes to the largest
+remainders. So the shares of a part always add up to exactly what the file says.
+"""
+
+from fractions import Fraction
+
+from putback.area.model import FASTENERS, MARKS, NO_TIME, PUT_IN, Area, Item, Minutes, Spread
+
+STEP = Fraction(1, 100)  # of a minute
+# Our own choice of weights: undoing a bolt is one, a clip half of that, a plug one, lifting the part itself two.
+THREADED, CLIP, PLUG, SELF, SUPPORT, MARK = Fraction(1), Fraction(1, 2), Fraction(1), Fraction(2), Fraction(2), Fraction(1)
+
+
+def share_out(total: Fraction, weights: list[Fraction]) -> list[Fraction]:
+    """Divide `total` by `weights` in whole steps, so that the parts add up to it exactly.
+
+    Parameters
+    ----------
+    total : Fraction
+        Minutes, 0 or more.
+    weights : list of Fraction
+        0 or more each; a weight of 0 gets nothing while another has some.
+
+    Returns
+    -------
+    shares : list of Fraction
+        Largest-remainder method; of equal remainders the earlier gets the step.
+    """
+    whole = sum(weights)
+    if not whole:
+        return [total / len(weights)] * len(weights)
+    exact = [total * weight / whole for weight in weights]
+    shares = [share // STEP * STEP for share in exact]
+    left = total - sum(shares)
+    for index in sorted(range(len(weights)), key=lambda index: shares[index] - exact[index]):
+        if weights[index] and left > 0:
+            step = min(STEP, left)
+            shares[index] += step
+            left -= step
+    return shares
+
+
+def share_spread(total: Spread, weights: list[Fraction]) -> list[Spread]:
+    """`share_out` for least, likely and most minutes."""
+    parts = (share_out(value, weights) for value in (total.low, total.likely, total.high))
+    return [Spread(*values) for values in zip(*parts, strict=True)]
+
+
+def shares(area: Area) -> dict[str, Minutes]:
+    """The minutes of every item by itself, out and back."""
+    found: dict[str, Minutes] = {}
+    for item in area.items.values():
+        if item.owner is None and item.counted_in is None:
+            _divide(area, item, own_minutes(item) or Minutes(NO_TIME, NO_TIME), found)
+    return found
+
+
+def own_minutes(item: Item) -> Minutes | None:
+    """The minutes given for an item; where only its ways have some, the least of them."""
+    given = [way.minutes for way in item.ways if way.minutes is not None]
+    if item.minutes is not None or not given:
+        return item.minutes
+    return Minutes(_least([one.out for one in given]), _least([one.back for one in given]))
+
+
+def _least(spreads: list[Spread]) -> Spread:
+    return Spread(min(one.low for one in spreads), min(one.likely for one in spreads), min(one.high for one in spreads))
+
+
+def members(area: Area, item: Item) -> list[Item]:
+    """What shares the minutes of an item besides itself: what belongs to it and what is counted in it."""
+    return [
+        other
+        for other in area.items.values()
+        if other.owner == item.name or (other.counted_in is not None and other.counted_in.name == item.name)
+    ]
+
+
+def left_to_share(area: Area, item: Item) -> Minutes | None:
+    """An item's minutes less those that its members have of their own; below zero if they do not add up."""
+    minutes = own_minutes(item)
+    for member in members(area, item):
+        own = own_minutes(member)
+        if minutes is not None and own is not None:
+            minutes = Minutes(minutes.out - own.out, minutes.back - own.back)
+    return minutes
+
+
+def _divide(area: Area, item: Item, total: Minutes, found: dict[str, Minutes]) -> None:
+    sharers = [item]
+    for member in members(area, item):
+        own = own_minutes(member)
+        if own is None:
+            sharers.append(member)
+        else:
+            total = Minutes(total.out - own.out, total.back - own.back)
+            _divide(area, member, own, found)
+    out = share_spread(total.out, [_weight(one, item) for one in sharers])
+    back = share_spread(total.back, [_weight(one, item) if one.kind != MARKS else Fraction(0) for one in sharers])
+    for one, *both in zip(sharers, out, back, strict=True):
+        if one is item:
+            found[one.name] = Minutes(*both)
+        else:
+            _divide(area, one, Minutes(*both), found)
+
+
+def _weight(item: Item, sharing: Item) -> Fraction:
+    if item is sharing and item.kind != FASTENERS:
+        return SELF
+    match item.kind:
+        case kind if kind == FASTENERS:
+            return item.fastener.count * (THREADED if item.fastener.thread else CLIP)
+        case kind if kind == PUT_IN:
+            return SUPPORT
+        case kind if kind == MARKS:
+            return MARK
+    return PLUG
+
+
+def over_levels(minutes: Spread, item: Item) -> list[Spread]:
+    """An item's minutes in one direction over its levels: a third to break loose, the rest to take out."""
+    if item.levels == 1:
+        return [minutes]
+    return share_spread(minutes, [Fraction(1), *[Fraction(2, item.levels - 1)] * (item.levels - 1)])
