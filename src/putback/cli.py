@@ -28,9 +28,9 @@ ENDING = "`putback COMMAND --help` tells more about one of them."
 # Name of the command: its module, and what the list of commands says of it.
 COMMANDS = {
     "way": ("putback.cli_way", "the cheapest way in and back, step by step, with its reasons"),
-    "check": ("putback.cli_check", "what is wrong or missing in the description of a work area"),
+    "check": ("putback.cli_check", "what is wrong or missing in an area file or a shop file"),
     "demo": ("putback.cli_demo", "the whole job on an invented car"),
-    "schema": ("putback.cli_schema", "the form of such a description, for editors and other programs"),
+    "schema": ("putback.cli_schema", "the form of these files, for editors and other programs"),
 }
 
 DONE, NO, UNUSABLE, FAULT, INTERRUPTED, UNREAD = 0, 1, 2, 70, 130, 141
