@@ -1,0 +1,149 @@
+"""The cheapest order for one run set: both phases, joined at the swap."""
+
+from typing import NamedTuple
+
+from putback.way.bounds import NEVER, Bound
+from putback.way.phase import Phase, back_phase, out_phase
+from putback.way.runs import CHANGES, Runs
+from putback.way.sequence import Arrival, Sequence, Taken
+from putback.way.space import Space, change_table
+
+
+class Joined(NamedTuple):
+    """A whole plan: its search cost, and the operations with their ways and contexts."""
+
+    cost: int
+    steps: tuple[tuple[int, int, tuple[int, ...]], ...]
+
+
+class Ordering:
+    """Puts the operations of one complete run set in order.
+
+    Attributes
+    ----------
+    lower : int
+        No order of this set costs less.
+    best : Joined or None
+        The cheapest order found so far.
+    """
+
+    def __init__(self, runs: Runs, members: int):
+        self.best: Joined | None = None
+        self._runs, self._dims = runs, range(len(runs.problem.dims))
+        self._phases = [out_phase(runs, members), back_phase(runs, members)]
+        self.possible = all(self._phases)
+        if not self.possible:
+            self.lower = NEVER
+            return
+        self._base = runs.once_cost(members) + sum(phase.cost for phase in self._phases)
+        self._spaces = [Space(runs.problem, phase, tuple(self._dims)) for phase in self._phases]
+        self._bounds = [Bound(space) for space in self._spaces]
+        self._tables = [change_table(runs.problem, dim, backwards=False) for dim in self._dims]
+        self._sequences: list[Sequence] = []
+        self.lower = self._base + sum(
+            bound.best(space.close(0, space.start), space.start)
+            for bound, space in zip(self._bounds, self._spaces, strict=True)
+        )
+
+    # -- searching -------------------------------------------------------------------------
+
+    def rush(self, weight: float, nodes: int, cap: int) -> None:
+        """Find some plan quickly."""
+        pair = [Sequence(space, bound, weight) for space, bound in zip(self._spaces, self._bounds, strict=True)]
+        for sequence in pair:
+            sequence.run(nodes, NEVER)
+        self._join(pair)
+
+    def advance(self, nodes: int, cap: int) -> int:
+        """Search on for so many nodes, leaving out what must cost ``cap`` or more.
+
+        Returns
+        -------
+        used : int
+            Nodes expanded; the ordering is settled when ``lower`` has reached ``best`` or ``cap``.
+        """
+        if not self._sequences:
+            self._sequences = [Sequence(s, b) for s, b in zip(self._spaces, self._bounds, strict=True)]
+        used = 0
+        while used < nodes and self.lower < self._ceiling(cap):
+            side = self._side()
+            room = self._ceiling(cap) - self._base - self._least(1 - side)
+            used += max(1, self._sequences[side].run(nodes - used, room))
+            self._join(self._sequences)
+            self.lower = min(self._ceiling(NEVER), max(self.lower, self._lower()))
+        return used
+
+    def _ceiling(self, cap: int) -> int:
+        return cap if self.best is None else min(cap, self.best.cost)
+
+    def _side(self) -> int:
+        """The phase to work on: one without an arrival first, then the one whose next arrival could matter more."""
+        for side, sequence in enumerate(self._sequences):
+            if not sequence.arrivals:
+                return side
+        out, back = self._sequences
+        return 0 if out.lower - out.arrivals[0].cost <= back.lower - back.arrivals[0].cost else 1
+
+    def _least(self, side: int) -> int:
+        """Least cost of any arrival of a phase, found or not."""
+        sequence = self._sequences[side]
+        return sequence.arrivals[0].cost if sequence.arrivals else sequence.lower
+
+    def _lower(self) -> int:
+        """Every pair of arrivals not yet seen has at least one that is still to come."""
+        unseen = []
+        for side, sequence in enumerate(self._sequences):
+            unseen.append(sequence.lower + self._least(1 - side))
+        least = min(unseen)
+        if all(sequence.arrivals for sequence in self._sequences) and self.best:
+            least = min(least, self.best.cost - self._base)
+        return self._base + least
+
+    # -- joining ---------------------------------------------------------------------------
+
+    def _join(self, pair: list[Sequence]) -> None:
+        """Take the cheapest pair of arrivals, if it beats the best plan."""
+        out, back = pair
+        options = [
+            (a.cost + b.cost + self._border(a, b), n, m)
+            for n, a in enumerate(out.arrivals)
+            for m, b in enumerate(back.arrivals)
+        ]
+        if not options:
+            return
+        cost, n, m = min(options)
+        if self.best is None or self._base + cost < self.best.cost:
+            steps = self._steps(0, out.steps(out.arrivals[n]))
+            steps += reversed(self._steps(1, back.steps(back.arrivals[m])))
+            self.best = Joined(self._base + cost, self._filled(steps))
+
+    def _border(self, out: Arrival, back: Arrival) -> int:
+        """Changes between the last swap and the first refit."""
+        before = self._spaces[0].contexts[out.context]
+        after = self._spaces[1].contexts[back.context]
+        return sum(table[a][b] for table, a, b in zip(self._tables, before, after, strict=True))
+
+    def _steps(self, side: int, taken: list[Taken]) -> list[tuple[int, int, tuple[int, ...]]]:
+        phase: Phase = self._phases[side]
+        return [
+            (phase.ops[step.number], step.way, step.context)
+            for step in taken
+            if phase.ops[step.number] >= 0
+        ]
+
+    def _filled(self, steps: list[tuple[int, int, tuple[int, ...]]]) -> tuple:
+        """A dimension left free keeps the value it has."""
+        values = tuple(dim.start for dim in self._runs.problem.dims)
+        filled = []
+        for op, way, context in steps:
+            values = tuple(
+                old if new == len(dim.values) else new
+                for old, new, dim in zip(values, context, self._runs.problem.dims, strict=True)
+            )
+            filled.append((op, way, values))
+        return tuple(filled)
+
+
+def plain(cost: int) -> tuple[int, int]:
+    """Total and number of changes behind a search cost."""
+    return divmod(cost, CHANGES)
