@@ -10,8 +10,6 @@ from putback.area.nodes import parse
 from putback.area.shape import Report, Row
 from putback.errors import Findings, InputError
 
-VERSION = "1"
-
 
 def read_area(data: bytes | str, file: str) -> Area:
     """Read an area file.
@@ -48,7 +46,7 @@ def scan_area(data: bytes | str, file: str) -> tuple[Area | None, list[InputErro
             area = _area(row, file, findings.append)
     elif not findings:
         findings.append(InputError("the file is empty", (file,)))
-    if area is not None and not findings:
+    if area is not None:
         findings += judge.findings(area)
     return area, in_order(findings)
 
@@ -56,12 +54,14 @@ def scan_area(data: bytes | str, file: str) -> tuple[Area | None, list[InputErro
 def in_order(findings: list[InputError]) -> list[InputError]:
     """Sorted by place, each said once."""
     unique = {(finding.place, finding.message): finding for finding in findings}
-    return sorted(unique.values(), key=lambda finding: (tuple(part or 0 for part in finding.place[1:]), finding.message))
+    return sorted(unique.values(), key=_order)
+
+
+def _order(finding: InputError) -> tuple:
+    return (*(part or 0 for part in finding.place[1:]), finding.message)
 
 
 def _area(row: Row, file: str, report: Report) -> Area:
-    if row.get("area", VERSION) != VERSION:
-        report(InputError(f'this program reads areas of version {VERSION}; the file says "{row["area"]}"', row.places["area"]))
     return Area(
         name=row.get("name", ""),
         file=file,

@@ -3,7 +3,7 @@
 from putback.area import quantity
 from putback.area.fastener import CLASSES, FLAGS, PATTERNS, read_torque
 from putback.area.model import POSTURES
-from putback.area.shape import Either, Named, Names, NamesOrList, OneOf, Record, Several, Word
+from putback.area.shape import Either, Named, Names, NamesOrList, OneOf, Record, Several, Word, version
 from putback.area.tools import tool_list
 
 NEED = Named("the name of something that must be out of the way", "engine cover")
@@ -25,12 +25,12 @@ VARIANTS = Several(Named("a variant", "rear-wheel drive"))
 
 
 def cautions(out_word: str, back_word: str) -> Several:
-    sided = Record("a caution", {out_word: TEXT, back_word: TEXT})
+    sided = Record(f"a caution {out_word} or {back_word}", {out_word: TEXT, back_word: TEXT})
     return Several(Either(Word(str.strip, "a caution", "do not bend the pipe"), sided))
 
 
 def how(out_word: str, back_word: str) -> Record:
-    return Record("how", {out_word: TEXT, back_word: TEXT})
+    return Record(f"how {out_word} and {back_word}", {out_word: TEXT, back_word: TEXT})
 
 
 def manner(out_word: str, back_word: str) -> dict:
@@ -101,7 +101,7 @@ CABLES = NamesOrList(Either(TEXT, PLUG), "cables")
 THING = Record("a part", THING_KEYS | {"plugs": PLUGS, "cables": CABLES} | manner("off", "on"))
 THINGS = Names(THING, "names")
 
-PUT_IN_WAY = Record("a way", manner("in", "out") | {"keeps the car": OneOf(("raised",))})
+PUT_IN_WAY = Record("a way to put it in", manner("in", "out") | {"keeps the car": OneOf(("raised",))})
 PUT_IN = Record(
     "a thing put in",
     {
@@ -127,7 +127,7 @@ JOB_WORK = Record("job work", {"before": WORK, "at the swap": WORK, "after": WOR
 AREA = Record(
     "an area file",
     {
-        "area": Word(str.strip, "the version of the form", "1", number=True),
+        "area": version("1"),
         "name": TEXT,
         "vehicle": TEXT,
         "figures from": TEXT,

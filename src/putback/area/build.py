@@ -97,7 +97,8 @@ class Builder:
     def fasteners(self, name: Ref, said: Ref | Row, owner: str | None) -> None:
         """A group of fasteners, from its line alone or from a mapping."""
         row = said if isinstance(said, Row) else Row(said.place)
-        line = self._line(said)
+        read = self._line(said)
+        line = read or Line()
         common = self._common(row)
         common["base"] = self._with_line(common["base"], line, row.place)
         loosen_while = row.get("loosen while", ())
@@ -107,7 +108,7 @@ class Builder:
         self.add(
             replace(
                 item,
-                **common | {"about": ""},
+                **common | {"about": "", "incomplete": read is None or row.incomplete},
                 fastener=line.fastener,
                 ways=self._ways(row.get("reached", ())),
                 holds=row.get("also holds", ()),
@@ -116,13 +117,13 @@ class Builder:
             )
         )
 
-    def _line(self, said: Ref | Row) -> Line:
+    def _line(self, said: Ref | Row) -> Line | None:
         text = said.name if isinstance(said, Ref) else said.get("is") or f"{said.get('count', 1)} x {said.get('of')}"
         try:
             line = read_line(text)
         except InputError as error:
             self.report(InputError(error.message, said.place))
-            return Line(Fastener())
+            return None
         return line if isinstance(said, Ref) else replace(line, fastener=_at_length(line.fastener, said))
 
     def _with_line(self, base: Manner, line: Line, place) -> Manner:
@@ -157,6 +158,7 @@ class Builder:
                 quantity.NewPart(part.name, price, count) for part, (count, price) in row.get("new parts", ())
             ),
             "why": row.get("why", ""),
+            "incomplete": row.incomplete,
         }
 
     def _ways(self, pairs: tuple, out_word: str = "off", back_word: str = "on") -> tuple[Manner, ...]:

@@ -6,7 +6,7 @@ from importlib import resources
 
 from putback.area.model import Caution, Demand, Equipment
 from putback.area.nodes import parse
-from putback.area.shape import Named, Names, OneOf, Record, Several, Word
+from putback.area.shape import Names, OneOf, Record, Several, Word
 
 _HAZARD = Record(
     "a hazard",

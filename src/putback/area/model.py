@@ -111,6 +111,7 @@ class Demand:
     """Equipment asked for: any one of the offers will do, the first that is there is taken."""
 
     offers: tuple[Equipment, ...]
+    place: Place | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)
@@ -243,6 +244,7 @@ class Item:
     loses: Fluid | None = None
     mass: Fraction | None = None  # kg
     why: str = ""
+    incomplete: bool = False  # some of what the file says of it could not be read
 
     @property
     def levels(self) -> int:

@@ -44,7 +44,7 @@ def find(area: Area, ref: Ref, still: bool = False) -> Need:
         return Need(item.name, 0 if still else item.levels)
     if rest.startswith("by "):
         return Need(item.name, item.levels, find_way(item, rest[3:], ref))
-    return Need(item.name, find_level(item, rest, ref))
+    return Need(item.name, find_level(item, rest, ref, area.items))
 
 
 def find_item(area: Area, ref: Ref) -> Item:
@@ -65,6 +65,7 @@ def _split(area: Area, text: str) -> tuple[Item | None, str]:
 
 
 def find_way(item: Item, name: str, ref: Ref) -> str:
+    """The name of one of an item's ways."""
     names = [way.name for way in item.ways]
     if name in names:
         return name
@@ -79,9 +80,13 @@ def level_of(item: Item, state: str) -> int | None:
     return matches[0] if len(matches) == 1 else None
 
 
-def find_level(item: Item, state: str, ref: Ref) -> int:
+def find_level(item: Item, state: str, ref: Ref, known=()) -> int:
+    """The level of a state, named in a file; `known` are names that a slip of the pen may have meant."""
     level = level_of(item, state)
     if level is None:
+        near = get_close_matches(ref.name, known, 1, 0.85)
+        if near:
+            raise InputError(f'"{ref.name}" is not in this file; did you mean "{near[0]}"?', ref.place)
         states = ", ".join(item.states)
         raise InputError(f'"{item.name}" is never "{state}"; its states are: {states}', ref.place)
     return level

@@ -153,7 +153,8 @@ def follow_up(text: str) -> FollowUp:
     )
     if not text or not found:
         raise InputError(
-            f'"{text}" is not understood; write "45 min with alignment rack, or sublet wheel alignment" or "at hand-over"'
+            f'"{text}" is not understood; write "6 min", "45 min with alignment rack, or sublet wheel alignment" '
+            'or "at hand-over"'
         )
     needs = (demand(found[2]),) if found[2] else ()
     return FollowUp("", Fraction(found[1]) if found[1] else None, needs, (found[4] or "") if found[3] else None)

@@ -1,11 +1,11 @@
 """The form of a file, said once: shapes that read a node and that tell their JSON Schema.
 
 A shape's `read` gives a value, or None after having reported what is wrong, so that one pass finds
-everything.
+everything. Its `schema` gives the JSON Schema; records that are used more than once are put into `defs`.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from putback.area.model import Ref
@@ -16,17 +16,18 @@ Report = Callable[[InputError], None]
 
 
 class Row(dict):
-    """The fields of a record that were there, and the place of the record and of each field."""
+    """The fields of a record that were there, the place of each, and whether some could not be read."""
 
     def __init__(self, place: Place):
         super().__init__()
         self.place = place
         self.places: dict[str, Place] = {}
+        self.incomplete = False
 
 
 @dataclass(frozen=True)
 class Word:
-    """A text that `parse` turns into a value."""
+    """A text that `parse` turns into a value; one that has a place gets it."""
 
     parse: Callable[[str], object]
     what: str
@@ -37,13 +38,25 @@ class Word:
         if not isinstance(node, Text) or node.empty:
             return report(InputError(f'expected {self.what}, as in "{self.example}", got {_kind(node)}', node.place))
         try:
-            return self.parse(node.value)
+            value = self.parse(node.value)
         except InputError as error:
             return report(InputError(error.message, node.place))
+        return replace(value, place=node.place) if hasattr(value, "place") else value
 
-    def schema(self) -> dict:
+    def schema(self, defs: dict) -> dict:
         kinds = ["string", "number"] if self.number else "string"
         return {"type": kinds, "description": self.what, "examples": [self.example]}
+
+
+def version(known: str) -> Word:
+    """The version of a file's form, which must be the one that is known."""
+
+    def parse(text: str) -> str:
+        if text.strip() != known:
+            raise InputError(f'version {known} of the form is read here, the file says "{text}"')
+        return text.strip()
+
+    return Word(parse, "the version of the form", known, number=True)
 
 
 @dataclass(frozen=True)
@@ -57,8 +70,8 @@ class Named:
         text = Word(str, self.what, self.example).read(node, report)
         return None if text is None else Ref(text.strip(), node.place)
 
-    def schema(self) -> dict:
-        return Word(str, self.what, self.example).schema()
+    def schema(self, defs: dict) -> dict:
+        return Word(str, self.what, self.example).schema(defs)
 
 
 @dataclass(frozen=True)
@@ -73,7 +86,7 @@ class OneOf:
             return text
         return report(InputError(f"expected {_choice(self.words)}, got {_kind(node)}", node.place))
 
-    def schema(self) -> dict:
+    def schema(self, defs: dict) -> dict:
         return {"enum": list(self.words)}
 
 
@@ -88,8 +101,8 @@ class Several:
         values = (self.shape.read(one, report) for one in nodes)
         return tuple(value for value in values if value is not None)
 
-    def schema(self) -> dict:
-        one = self.shape.schema()
+    def schema(self, defs: dict) -> dict:
+        one = self.shape.schema(defs)
         return {"anyOf": [{"type": "array", "items": one}, one]}
 
 
@@ -106,8 +119,8 @@ class Names:
         pairs = ((Ref(key.value, key.place), self.shape.read(value, report)) for key, value in node.entries)
         return tuple((key, value) for key, value in pairs if value is not None)
 
-    def schema(self) -> dict:
-        return {"type": "object", "additionalProperties": self.shape.schema(), "description": self.what}
+    def schema(self, defs: dict) -> dict:
+        return {"type": "object", "additionalProperties": self.shape.schema(defs), "description": self.what}
 
 
 @dataclass(frozen=True)
@@ -122,9 +135,9 @@ class NamesOrList:
             return Names(self.shape, self.what).read(node, report)
         return tuple((name, None) for name in Several(Named(self.what, "clutch plug")).read(node, report))
 
-    def schema(self) -> dict:
-        plain = Several(Named(self.what, "clutch plug")).schema()["anyOf"]
-        return {"anyOf": [*plain, Names(self.shape, self.what).schema()]}
+    def schema(self, defs: dict) -> dict:
+        plain = Several(Named(self.what, "clutch plug")).schema(defs)["anyOf"]
+        return {"anyOf": [*plain, Names(self.shape, self.what).schema(defs)]}
 
 
 @dataclass(frozen=True)
@@ -137,8 +150,8 @@ class Either:
     def read(self, node: Node, report: Report):
         return (self.word if isinstance(node, Text) and not node.empty else self.other).read(node, report)
 
-    def schema(self) -> dict:
-        return {"anyOf": [self.word.schema(), self.other.schema()]}
+    def schema(self, defs: dict) -> dict:
+        return {"anyOf": [self.word.schema(defs), self.other.schema(defs)]}
 
 
 @dataclass(frozen=True)
@@ -164,13 +177,18 @@ class Record:
 
     def _row(self, node: Map, report: Report) -> Row:
         row = Row(node.place)
+
+        def noting(finding: InputError) -> None:
+            row.incomplete = True
+            report(finding)
+
         for key, value in node.entries:
             shape = self.fields.get(key.value)
             if shape is None:
-                report(InputError(self._unknown(key.value), key.place))
+                noting(InputError(self._unknown(key.value), key.place))
                 continue
             row.places[key.value] = value.place
-            read = shape.read(value, report)
+            read = shape.read(value, noting)
             if read is not None:
                 row[key.value] = read
         return row
@@ -180,14 +198,15 @@ class Record:
         advice = f'did you mean "{near[0]}"?' if near else f"it takes {', '.join(self.fields)}"
         return f'{self.what} has no key "{key}"; {advice}'
 
-    def schema(self) -> dict:
-        schema = {
-            "type": "object",
-            "description": self.what,
-            "properties": {key: shape.schema() for key, shape in self.fields.items()},
-            "additionalProperties": False,
-        }
-        return schema | ({"required": list(self.required)} if self.required else {})
+    def schema(self, defs: dict) -> dict:
+        """A reference; the record itself goes to `defs`, once, however often it is used."""
+        name = self.what.removeprefix("a ").removeprefix("an ")
+        if name not in defs:
+            defs[name] = {}
+            schema = {"type": "object", "additionalProperties": False, "required": list(self.required)}
+            schema["properties"] = {key: shape.schema(defs) for key, shape in self.fields.items()}
+            defs[name] |= {key: value for key, value in schema.items() if value != []}
+        return {"$ref": f"#/$defs/{name.replace(' ', '%20')}"}
 
 
 def _kind(node: Node) -> str:

@@ -11,11 +11,10 @@ from putback.area import quantity
 from putback.area.area_file import in_order
 from putback.area.model import ON_A_LIFT, ON_STANDS, SECOND_PERSON, Demand, Equipment
 from putback.area.nodes import parse
-from putback.area.shape import Either, Names, OneOf, Record, Row, Several, Word
+from putback.area.shape import Either, Names, OneOf, Record, Row, Several, Word, version
 from putback.area.tools import sizes, tool
 from putback.errors import Findings, InputError
 
-VERSION = "1"
 RUST = {"clean": 0, "usual": 1, "heavy": 2}
 
 
@@ -202,7 +201,8 @@ def _of_wrench(phrase: str) -> dict:
             return {"calibrated": date.fromisoformat(phrase.removeprefix("calibrated ").strip())}
         except ValueError:
             raise InputError(f'"{phrase}": write the day as "calibrated 2026-04-14"') from None
-    raise InputError(f'"{phrase}" is not understood; a torque wrench takes a drive ("1/4 in") and "calibrated 2026-04-14"')
+    words = 'a torque wrench takes a drive such as "1/4 in" and a day such as "calibrated 2026-04-14"'
+    raise InputError(f'"{phrase}" is not understood; {words}')
 
 
 def _sized(unit: str, name: str):
@@ -230,7 +230,7 @@ RAISING_RECORD = Record(
 SHOP = Record(
     "a shop file",
     {
-        "shop": OneOf((VERSION,)),
+        "shop": version("1"),
         "name": Word(str.strip, "the shop's name", "demo shop"),
         "labour": Word(_per_hour, "a labour rate", "92.00 per hour"),
         "currency": Word(str.strip, "a currency", "EUR"),
@@ -242,7 +242,7 @@ SHOP = Record(
             "raises cars", {posture: Either(MINUTES, RAISING_RECORD) for posture in (ON_A_LIFT, ON_STANDS)}
         ),
         "set-up minutes": Names(Word(_set_up_minutes, "minutes", "0.3", number=True), "set-up changes"),
-        "equipment": Names(Either(Word(_stock, "how many", "1, 300 kg", number=True), Several(Word(_stock, "how many", "1, 300 kg"))), "equipment"),
+        "equipment": Names(Several(Word(_stock, "how many", "1, 300 kg", number=True)), "equipment"),
         "tools": Record("tools", TOOLS),
         "torque wrenches": Names(Word(_wrench, "a torque wrench", "5-25 N·m in steps of 0.25 N·m, 1/4 in")),
         "sublets": Names(Word(quantity.money, "a price", "79.00", number=True), "sublets"),
@@ -262,7 +262,7 @@ def _shop(row: Row, file: str, report) -> Shop:
         currency=row.get("currency", ""),
         certificates=row.get("certificates", ()),
         raising=tuple(_raising(built_in, row.get("raises cars", {})) for built_in in RAISING),
-        stock=tuple(stock for name, said in row.get("equipment", ()) for stock in _stocks(name.name, said)),
+        stock=tuple(Stock(name.name, *one) for name, said in row.get("equipment", ()) for one in said),
         tools=_tools(row.get("tools", {})),
         wrenches=tuple(Wrench(name.name, **values) for name, values in row.get("torque wrenches", ())),
         set_up={name.name: minutes for name, minutes in row.get("set-up minutes", ())},
@@ -277,12 +277,8 @@ def _raising(built_in: Raising, row: dict) -> Raising:
     if isinstance(said, tuple):
         return replace(built_in, up=said[0], down=said[1])
     up, down = said.get("minutes", (built_in.up, built_in.down))
-    return Raising(built_in.posture, up, down, said.get("with", built_in.holds), said.get("moved with", built_in.moving))
-
-
-def _stocks(name: str, said: tuple) -> list[Stock]:
-    several = said if said and isinstance(said[0], tuple) else (said,)
-    return [Stock(name, count, rating) for count, rating in several]
+    holds, moving = said.get("with", built_in.holds), said.get("moved with", built_in.moving)
+    return Raising(built_in.posture, up, down, holds, moving)
 
 
 def _tools(row: dict) -> tuple[str, ...]:

@@ -8,10 +8,8 @@ from putback.area import needs, quantity
 from putback.area.area_file import in_order
 from putback.area.model import FASTENERS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, Area, Item, Ref, Spread
 from putback.area.nodes import parse
-from putback.area.shape import Either, Named, Names, NamesOrList, OneOf, Record, Row, Several, Word
+from putback.area.shape import Named, Names, NamesOrList, OneOf, Record, Row, Several, Word, version
 from putback.errors import Findings, InputError
-
-VERSION = "1"
 
 
 @dataclass(frozen=True)
@@ -46,7 +44,7 @@ class State:
 STATE = Record(
     "a state file",
     {
-        "state": OneOf((VERSION,)),
+        "state": version("1"),
         "area": Word(str.strip, "the area's name", "alternator, demo car A"),
         "variants": Several(Named("a variant", "all-wheel drive")),
         "posture": OneOf((ON_THE_GROUND, ON_A_LIFT, ON_STANDS)),

@@ -9,8 +9,9 @@ from fractions import Fraction
 from putback.area.model import FASTENERS, MARKS, NO_TIME, PUT_IN, Area, Item, Minutes, Spread
 
 STEP = Fraction(1, 100)  # of a minute
-# Our own choice of weights: undoing a bolt is one, a clip half of that, a plug one, lifting the part itself two.
-THREADED, CLIP, PLUG, SELF, SUPPORT, MARK = Fraction(1), Fraction(1, 2), Fraction(1), Fraction(2), Fraction(2), Fraction(1)
+# Our own choice of weights: undoing a bolt is one, a clip half of that, a plug or a mark one, the part itself two.
+THREADED, CLIP, PLUG, MARK = Fraction(1), Fraction(1, 2), Fraction(1), Fraction(1)
+SELF, SUPPORT = Fraction(2), Fraction(2)
 
 
 def share_out(total: Fraction, weights: list[Fraction]) -> list[Fraction]:

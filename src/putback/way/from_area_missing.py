@@ -3,21 +3,33 @@
 from collections.abc import Iterable
 from itertools import combinations
 
-from putback.area.model import Equipment
+from putback.area.model import Area, Equipment
 from putback.area.shop_file import Shop
+from putback.area.state_file import State
 from putback.way import from_area_shop as means
-from putback.way.from_area import Translated, core_problem
+from putback.way.from_area_described import Chain, Description
+from putback.way.from_area_moves import moves
+from putback.way.from_area_reduce import reached
 from putback.way.from_area_shop import Lack
+from putback.way.from_area_steps import Step, all_steps
 
 MOST = 4  # kinds of things; a way that lacks more is no advice
 
 
-def smallest_missing(area, shop: Shop, targets: Iterable[str], state=None, *, without=(), **options) -> list[tuple[Lack, ...]]:
+def smallest_missing(
+    area: Area,
+    shop: Shop,
+    targets: Iterable[str],
+    state: State | None = None,
+    *,
+    avoid: Iterable[str] = (),
+    without: Iterable[str] = (),
+) -> list[tuple[Lack, ...]]:
     """The smallest sets of things that would let every target be reached, in order of their names.
 
     Parameters
     ----------
-    area, shop, targets, state, without, options
+    area, shop, targets, state, avoid, without
         As for `core_problem`.
 
     Returns
@@ -26,23 +38,23 @@ def smallest_missing(area, shop: Shop, targets: Iterable[str], state=None, *, wi
         All sets of the least size, none where even `MOST` kinds of things would not do. Only reaching is
         judged, not whether equipment is needed twice at once: plan with `having` to be sure.
     """
-    targets, shop = list(targets), shop.without(without)
+    shop = shop.without(without)
+    described = Description(area, state, tuple(avoid))
+    steps = all_steps(described)
+    wanted = [chain for name in targets for chain in described.of_item.get(name, ())]
+    _, dropped = moves(steps, area, shop)
+    lacks = sorted({lack for way in dropped for one in way.lacks for lack in one})
     for size in range(MOST + 1):
-        sets = [one for one in _candidates(area, shop, targets, state, options, size)]
+        sets = [one for one in combinations(lacks, size) if _opens(described, steps, wanted, having(shop, one))]
         if sets:
             return sets
     return []
 
 
-def _candidates(area, shop: Shop, targets, state, options, size: int) -> list[tuple[Lack, ...]]:
-    lacks = _all_lacks(area, shop, targets, state, options)
-    sets = combinations(lacks, size)
-    return [one for one in sets if reaches(core_problem(area, having(shop, one), targets, state, **options))]
-
-
-def _all_lacks(area, shop: Shop, targets, state, options) -> list[Lack]:
-    dropped = core_problem(area, shop, targets, state, **options).dropped
-    return sorted({lack for way in dropped for one in way.lacks for lack in one})
+def _opens(described: Description, steps: list[Step], wanted: list[Chain], shop: Shop) -> bool:
+    able, _ = moves(steps, described.area, shop)
+    levels = reached(able, described.chains)
+    return all(levels[chain.name] == chain.levels for chain in wanted)
 
 
 def having(shop: Shop, lacks: Iterable[Lack]) -> Shop:
@@ -58,15 +70,3 @@ def having(shop: Shop, lacks: Iterable[Lack]) -> Shop:
             case _:
                 shop = shop.with_more(equipment=[Equipment(lack.name, lack.count, lack.rating)])
     return shop
-
-
-def reaches(translated: Translated) -> bool:
-    """Whether every target can be brought to its last level, as far as needs go."""
-    ops = {(op["item"], op["level"]) for op in translated.core["ops"] if op["dir"] == "out" and op["ways"]}
-    items = translated.core["items"]
-    wanted = [swap["item"] for swap in translated.core["swaps"]]
-    return all(
-        (name, level) in ops
-        for name in wanted
-        for level in range(items[name].get("start", 0) + 1, items[name]["levels"] + 1)
-    )

@@ -1,27 +1,26 @@
 """Leaves out what cannot matter: ways that can never be used, and items that no way to the goal needs."""
 
-from putback.area.model import OUT
-from putback.way.from_area_core import Dropped, Move
-from putback.way.from_area_steps import Chain, Needs
+from putback.way.from_area_described import Chain, Needs
+from putback.way.from_area_moves import Dropped, Move
 
 
 def reached(moves: list[Move], chains: dict[str, Chain]) -> dict[str, int]:
     """How far each item can be taken at best, if no need ever forbade what another one asks."""
     levels = {name: chain.start for name, chain in chains.items()}
-    out = [move for move in moves if move.step.direction == OUT]
+    out = [move for move in moves if move.out]
     growing = True
     while growing:
         growing = False
         for move in out:
             name, level = move.step.chain.name, move.step.level
-            if levels[name] == level - 1 and any(can_hold(way.needs, levels, chains) for way in move.ways):
+            if levels[name] == level - 1 and any(can_hold(way.needs, levels) for way in move.ways):
                 levels[name] = level
                 growing = True
     return levels
 
 
-def can_hold(found: Needs, levels: dict[str, int], chains: dict[str, Chain]) -> bool:
-    """Whether needs can be met at all: far enough out, and not displaced too far to begin with for good."""
+def can_hold(found: Needs, levels: dict[str, int]) -> bool:
+    """Whether everything that must be out of the way can be."""
     return all(levels[name] >= low for name, (low, _) in found.items())
 
 
@@ -32,13 +31,13 @@ def without_the_impossible(moves: list[Move], chains: dict[str, Chain]) -> tuple
     for move in moves:
         if move.step.level > levels[move.step.chain.name]:
             continue
-        ways = [way for way in move.ways if can_hold(way.needs, levels, chains)]
+        ways = [way for way in move.ways if can_hold(way.needs, levels)]
         for way in move.ways:
-            if way not in ways and move.step.direction == OUT:
+            if way not in ways and move.out:
                 stuck = [name for name, (low, _) in way.needs.items() if levels[name] < low]
                 reason = f"because {stuck[0]} cannot be {_state(chains[stuck[0]], way.needs[stuck[0]][0])}"
                 dropped.append(Dropped(move.step, way.path.name, (), reason))
-        kept.append(Move(move.id, move.step, ways))
+        kept.append(Move(move.id, move.step, ways, move.holds))
     return kept, dropped
 
 

@@ -1,4 +1,4 @@
-"""From an area, a shop and a state to steps: every move of every item with all ways of doing it.
+"""From a described area to steps: every move of every item with all ways of doing it.
 
 This is where the rules of the description become needs: what stands at a part binds its fasteners too,
 what is put in must be in before the thing it secures is loosened, a hazard tag brings its own need.
@@ -9,19 +9,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from putback.area import needs
-from putback.area.hazards import Hazard, hazards
 from putback.area.model import (
     BACK,
     FASTENERS,
     MARKS,
     NO_TIME,
+    ON_A_LIFT,
+    ON_STANDS,
     ON_THE_GROUND,
     OUT,
     PART,
     POSTURES,
     PUT_IN,
-    Area,
     Caution,
     Demand,
     Fluid,
@@ -33,32 +32,14 @@ from putback.area.model import (
     Spread,
     Stand,
 )
-from putback.area.state_file import At, State
+from putback.way.from_area_described import Chain, Description, Needs, merge
 from putback.way.from_area_minutes import over_levels, own_minutes, shares
 
-Needs = dict[str, tuple[int, int]]
-
-
-@dataclass(frozen=True)
-class Chain:
-    """An area's item as the core sees it; a thing put in by several ways is one chain for each way.
-
-    `stops` are (level, pieces that have gone further): a group of which some are out has one stop more.
-    """
-
-    name: str
-    item: Item
-    way: Manner | None = None
-    stops: tuple[tuple[int, int], ...] = ()
-    start: int = 0
-
-    @property
-    def levels(self) -> int:
-        return len(self.stops) - 1
-
-    def at(self, level: int) -> int:
-        """Where an area level stands in the chain."""
-        return self.stops.index((level, 0))
+# Common practice, no source.
+IN_THE_AIR = (
+    "the car is off its wheels already: hold the brake, and pull on no long bar while it is raised; "
+    "if it does not give, refit the wheel and lower the car for it"
+)
 
 
 @dataclass
@@ -95,6 +76,7 @@ class Step:
     fluid: Fluid | None = None
     holds: tuple[Demand, ...] = ()  # what a thing put in keeps busy while it is in
     paths: list[Path] = field(default_factory=list)
+    excluded: bool = False  # there is a manner for it, but its needs exclude each other
 
     @property
     def area_level(self) -> int:
@@ -103,117 +85,26 @@ class Step:
         return level + bool(done)
 
 
-class Description:
-    """An area in a certain state, and what its rules make of every move."""
+def all_steps(described: Description) -> list[Step]:
+    """Every move that can still be made, in the order of the file: out by level, then back."""
+    return list(_Steps(described).all())
 
-    def __init__(self, area: Area, state: State | None, avoid: tuple[str, ...] = ()):
-        self.area = area
-        self.state = state or State("", {}, {}, ())
-        self.avoid = avoid
-        self.variants = self._variants()
-        self.items = {name: item for name, item in area.items.items() if self._present(item)}
-        self.minutes = shares(area)
-        self.chains = {chain.name: chain for item in self.items.values() for chain in self._chains(item)}
-        self.of_item: dict[str, list[Chain]] = {}
-        for chain in self.chains.values():
-            self.of_item.setdefault(chain.item.name, []).append(chain)
-        self._known: dict[str, needs.Need] = {}
-        self.secured = self._by_role("secures", "marks")
-        self.covered = self._by_role("covers")
 
-    # What is there
+class _Steps:
+    """Makes the steps of one described area."""
 
-    def _variants(self) -> set[str]:
-        chosen = set(self.state.variants)
-        return {next((one for one in values if one in chosen), values[0]) for values in self.area.variants.values()}
+    def __init__(self, described: Description):
+        self.described = described
+        self.minutes = shares(described.area)
 
-    def exists(self, only: tuple[Ref, ...]) -> bool:
-        """Whether something is there on this variant of the car."""
-        return not only or any(ref.name in self.variants for ref in only)
-
-    def _present(self, item: Item) -> bool:
-        owner = self.area.items.get(item.owner) if item.owner else None
-        if item.name in self.state.absent or not self.exists(item.base.only):
-            return False
-        return owner is None or self._present(owner)
-
-    def _chains(self, item: Item) -> Iterator[Chain]:
-        at = self.state.at.get(item.name, At(0))
-        if item.kind == PUT_IN and item.ways:
-            for way in item.ways:
-                if self.exists(way.only):
-                    here = at if at.way in (None, way.name) else At(0)
-                    yield _chain(f"{item.name} by {way.name}", item, way, here)
-        else:
-            yield _chain(item.name, item, None, at)
-
-    def _by_role(self, *roles: str) -> dict[str, list[Ref]]:
-        """What is secured, marked or covered, and by what."""
-        found: dict[str, list[Ref]] = {}
-        for item in self.items.values():
-            for role in roles:
-                for ref in getattr(item, role):
-                    found.setdefault(ref.name, []).append(Ref(item.name, ref.place))
-        return found
-
-    # Needs
-
-    def alternatives(self, refs: tuple[Ref, ...]) -> list[Needs]:
-        """The needs that hold when everything named is out of the way; more than one where ways differ."""
-        found: list[Needs] = [{}]
-        for need in dict.fromkeys(self._found(ref) for ref in refs):
-            choices = self._out_of_the_way(need)
-            found = [merged for one in found for choice in choices if (merged := merge(one, choice)) is not None]
-        return [one for one in found if not any(other != one and _implied(other, one) for other in found)]
-
-    def _found(self, ref: Ref) -> needs.Need:
-        if ref.name not in self._known:
-            self._known[ref.name] = needs.find(self.area, ref)
-        return self._known[ref.name]
-
-    def _out_of_the_way(self, need: needs.Need) -> list[Needs]:
-        if need.item not in self.items:
-            return [{}]
-        chains = [one for one in self.of_item.get(need.item, []) if need.way in (None, one.way and one.way.name)]
-        covers = self.alternatives(tuple(self.covered.get(need.item, ())))
-        return [
-            merged
-            for chain in chains
-            for cover in covers
-            if (merged := merge({chain.name: (chain.at(need.level), chain.levels)}, cover)) is not None
-        ]
-
-    def in_place(self, refs: tuple[Ref, ...]) -> Needs:
-        """The needs that hold while everything named is still in place, or no further than the state named."""
-        found: Needs = {}
-        for ref in refs:
-            need = needs.find(self.area, ref, still=True)
-            for chain in self.of_item.get(need.item, []):
-                found[chain.name] = (0, chain.at(need.level))
-        return found
-
-    def closed(self, refs: tuple[Ref, ...]) -> Needs:
-        """The needs that hold once everything named is back, its fasteners tight."""
-        names = [needs.find_item(self.area, ref).name for ref in refs]
-        names += [one.name for name in names for one in self.area.belonging_to(name)]
-        return {chain.name: (0, 0) for name in names for chain in self.of_item.get(name, [])}
-
-    # Steps
-
-    def steps(self) -> Iterator[Step]:
-        """Every move that can be thought of, in the order of the file: out by level, then back."""
-        for chain in self.chains.values():
-            for level in range(1, chain.levels + 1):
-                if self._may_open(chain, level):
+    def all(self) -> Iterator[Step]:
+        for chain in self.described.chains.values():
+            for level in range(chain.start + 1, chain.levels + 1):
+                if self.described.may_open(chain):
                     yield self._step(chain, OUT, level)
             for level in range(chain.levels, 0, -1):
                 if chain.item.kind != MARKS:
                     yield self._step(chain, BACK, level)
-
-    def _may_open(self, chain: Chain, level: int) -> bool:
-        names = (chain.item.name, chain.item.owner)
-        shut = chain.item.name in self.state.shut or any(name in self.avoid for name in names)
-        return not shut or level <= chain.start
 
     def _step(self, chain: Chain, direction: str, level: int) -> Step:
         item = chain.item
@@ -229,6 +120,7 @@ class Description:
         if item.kind == PUT_IN:
             step.holds = item.base.equipment + (chain.way.equipment if chain.way else ())
         step.paths = list(self._paths(step))
+        step.excluded = not step.paths and any(self.described.exists(one.only) for one in self._manners(step))
         return step
 
     def _minutes_of(self, chain: Chain, direction: str) -> Spread:
@@ -259,33 +151,28 @@ class Description:
         return (*item.new_parts, NewPart(item.name, fastener.price or Fraction(0), count))
 
     def _cautions(self, item: Item, direction: str) -> tuple[str, ...]:
-        owner = self.area.items.get(item.owner) if item.owner else None
-        said = [caution for tag in self.tags(item) for caution in tag.cautions]
+        owner = self.described.owner(item)
+        said = [caution for tag in self.described.tags(item) for caution in tag.cautions]
         said += owner.base.cautions if owner else ()
         said += item.base.cautions
         return _texts(said, direction)
-
-    def tags(self, item: Item) -> tuple[Hazard, ...]:
-        """The hazards of an item, and of the part that it belongs to."""
-        owner = self.area.items.get(item.owner) if item.owner else None
-        names = [ref.name for ref in (*(owner.hazards if owner else ()), *item.hazards)]
-        return tuple(hazards()[name] for name in dict.fromkeys(names))
 
     # Ways
 
     def _paths(self, step: Step) -> Iterator[Path]:
         for manner in self._manners(step):
-            if not self.exists(manner.only):
+            if not self.described.exists(manner.only):
                 continue
-            rules = self._needs(step, manner)
-            for alternative in rules:
-                name = manner.name if len(rules) == 1 else self._name(manner, alternative)
+            found = self._needs(step, manner)
+            for alternative in found:
+                name = manner.name if len(found) == 1 else self._name(manner, alternative)
                 for stand in self._stands(step, manner):
                     yield self._path(step, manner, name, alternative, stand)
 
     def _name(self, manner: Manner, alternative: Needs) -> str:
         """What tells one way from the others where they differ in how something was put in."""
-        by = [self.chains[name].name for name, (low, _) in alternative.items() if low and self.chains[name].way]
+        chains = self.described.chains
+        by = [name for name, (low, _) in alternative.items() if low and chains[name].way]
         return ", ".join(([manner.name] if manner.name else []) + by)
 
     def _manners(self, step: Step) -> tuple[Manner, ...]:
@@ -309,28 +196,28 @@ class Description:
         return Manner("at the bench", rides.place, bench.behind, stand=stand, tools=bench.tools, minutes=bench.minutes)
 
     def _rider(self, item: Item) -> Item:
-        owner = self.area.items.get(item.owner) if item.owner else None
+        owner = self.described.owner(item)
         return owner if item.rides_on is None and owner is not None else item
 
     def _carrier(self, item: Item) -> Ref | None:
         carrier = self._rider(item).rides_on
-        return carrier if carrier is not None and carrier.name in self.items else None
+        return carrier if carrier is not None and carrier.name in self.described.items else None
 
     def _needs(self, step: Step, manner: Manner) -> list[Needs]:
         """What must hold for a move done in some manner; alternatives where something can be put in two ways."""
         item, direction = step.chain.item, step.direction
         refs = self._behind(step, manner)
-        found = self.alternatives(refs)
+        found = self.described.alternatives(refs)
         limits: Needs = {}
         if direction == OUT:
-            limits |= self.in_place(manner.still + item.base.still)
+            limits |= self.described.in_place(manner.still + item.base.still)
         if item.fastener is not None and step.area_level == 1:
-            limits |= self.in_place(item.loosen_while)
+            limits |= self.described.in_place(item.loosen_while)
         if direction == BACK and step.area_level == 1:
-            limits |= self.closed(item.tighten_after)
+            limits |= self.described.closed(item.tighten_after)
         carrier = self._carrier(item)
         if carrier is not None and manner.name != "at the bench":
-            limits |= self.in_place((carrier,))
+            limits |= self.described.in_place((carrier,))
         return [merged for one in found if (merged := merge(one, limits)) is not None]
 
     def _behind(self, step: Step, manner: Manner) -> tuple[Ref, ...]:
@@ -340,41 +227,45 @@ class Description:
         if manner.name == "at the bench":
             return (*manner.behind, self._carrier(item), *self._own(item))
         loose_only = item.levels == 2 and step.area_level == 1
-        owner = self.area.items.get(item.owner) if item.owner and not loose_only else None
+        owner = None if loose_only else self.described.owner(item)
         refs = (owner.base.behind if owner else ()) + item.base.behind + manner.behind + self._own(item)
         refs += tuple(Ref(ref.name, item.place) for ref in item.covers)
         return refs + self._guards(item) + self._of_hazards(item)
 
     def _own(self, item: Item) -> tuple[Ref, ...]:
         """What holds a part: it is out before the part moves, and still out when the part comes back."""
-        own = [one.name for one in self.area.belonging_to(item.name)]
-        own += [one.name for one in self.items.values() if any(ref.name == item.name for ref in one.holds)]
+        own = [one.name for one in self.described.area.belonging_to(item.name)]
+        own += [one.name for one in self.described.items.values() if any(ref.name == item.name for ref in one.holds)]
         return tuple(Ref(name, item.place) for name in own)
 
     def _guards(self, item: Item) -> tuple[Ref, ...]:
         """What must be put in or marked before this item, or the part that it fastens, may be opened."""
         names = [item.name] + ([item.owner] if item.kind == FASTENERS and item.owner else [])
-        return tuple(ref for name in names for ref in self.secured.get(name, ()))
+        return tuple(ref for name in names for ref in self.described.secured.get(name, ()))
 
     def _of_hazards(self, item: Item) -> tuple[Ref, ...]:
-        battery = self.area.battery
-        asked = any(tag.needs == "battery" for tag in self.tags(item))
+        battery = self.described.area.battery
+        asked = any(tag.needs == "battery" for tag in self.described.tags(item))
         return (battery,) if asked and battery is not None and battery.name not in (item.name, item.owner) else ()
 
     def _on_the_ground(self, step: Step) -> bool:
         fastener = step.chain.item.fastener
         return fastener is not None and fastener.on_the_ground and step.area_level == 1
 
+    def _is_in_the_air(self, step: Step) -> bool:
+        """A job taken up with a wheel off cannot go back to the ground before the part is out."""
+        return self._on_the_ground(step) and step.direction == OUT and self.described.off_its_wheels
+
     def _stands(self, step: Step, manner: Manner) -> Iterator[tuple[tuple[str, ...], tuple[str, ...], tuple]]:
         """Vantages, postures and settings: one entry for each posture that some of the vantages want."""
         item = step.chain.item
-        owner = self.area.items.get(item.owner) if item.owner else None
+        owner = self.described.owner(item)
         stand = manner.stand or item.base.stand or (owner.base.stand if owner else None) or Stand(())
         groups: dict[tuple[str, ...], list[str]] = {}
         for ref in stand.vantages:
-            wanted = self.area.vantages[ref.name]
+            wanted = self.described.area.vantages[ref.name]
             if self._on_the_ground(step):
-                wanted = (ON_THE_GROUND,)
+                wanted = (ON_A_LIFT, ON_STANDS) if self._is_in_the_air(step) else (ON_THE_GROUND,)
             elif stand.posture is not None:
                 wanted = POSTURES[stand.posture]
             groups.setdefault(wanted, []).append(ref.name)
@@ -384,7 +275,7 @@ class Description:
     def _path(self, step: Step, manner: Manner, name: str, found: Needs, stand: tuple) -> Path:
         item = step.chain.item
         vantages, postures, turned = stand
-        tags = self.tags(item)
+        tags = self.described.tags(item)
         path = Path(name, _without_self(found, step.chain), vantages=vantages, postures=postures, turned=turned)
         path.tools = manner.tools or item.base.tools
         path.certificates = self._certificates(item, manner)
@@ -392,8 +283,11 @@ class Description:
         if item.kind != PUT_IN and self._uses_equipment(step):
             path.equipment += item.base.equipment + manner.equipment
         path.extra = self._extra(step, manner)
-        path.risks = tuple(risk for risk in manner.risks if risk.direction == step.direction)
         path.cautions = _texts(manner.cautions, step.direction)
+        if self._is_in_the_air(step):
+            path.cautions += (IN_THE_AIR,)
+        if self._is_first_touch(step):
+            path.risks = tuple(risk for risk in manner.risks if risk.direction == step.direction)
         if step.direction == OUT and self._is_first_touch(step):
             path.follow_ups = tuple(ref.name for ref in item.base.follow_ups + manner.follow_ups)
             path.helper = manner.helper or item.base.helper
@@ -404,40 +298,17 @@ class Description:
         return step.chain.item.levels == 1 or step.area_level == 1
 
     def _certificates(self, item: Item, manner: Manner) -> tuple[str, ...]:
-        owner = self.area.items.get(item.owner) if item.owner else None
+        owner = self.described.owner(item)
         named = (owner.base.certificates if owner else ()) + item.base.certificates + manner.certificates
-        return tuple(dict.fromkeys(named + tuple(name for tag in self.tags(item) for name in tag.certificates)))
+        by_tag = tuple(name for tag in self.described.tags(item) for name in tag.certificates)
+        return tuple(dict.fromkeys(named + by_tag))
 
     def _extra(self, step: Step, manner: Manner) -> Spread:
+        """What a way takes more than the least of them; it falls on the furthest move."""
         base = own_minutes(step.chain.item)
-        if manner.minutes is None or base is None or step.chain.way is not None:
+        if manner.minutes is None or base is None or step.chain.way or step.area_level < step.chain.item.levels:
             return NO_TIME
-        return manner.minutes.towards(step.direction) - base.towards(step.direction)
-
-
-def merge(one: Needs, other: Needs) -> Needs | None:
-    """Both needs at once; None if no state meets them."""
-    merged = dict(one)
-    for name, (low, high) in other.items():
-        before = merged.get(name, (low, high))
-        merged[name] = (max(low, before[0]), min(high, before[1]))
-        if merged[name][0] > merged[name][1]:
-            return None
-    return merged
-
-
-def _implied(one: Needs, other: Needs) -> bool:
-    """Whether `one` holds whenever `other` does."""
-    return all(
-        name in other and limits[0] <= other[name][0] and other[name][1] <= limits[1] for name, limits in one.items()
-    )
-
-
-def _chain(name: str, item: Item, way: Manner | None, at: At) -> Chain:
-    stops = [(level, 0) for level in range(item.levels + 1)]
-    if at.done:
-        stops.insert(at.level + 1, (at.level, at.done))
-    return Chain(name, item, way, tuple(stops), stops.index((at.level, at.done)))
+        return (manner.minutes.towards(step.direction) - base.towards(step.direction)).times(step.pieces)
 
 
 def _without_self(found: Needs, chain: Chain) -> Needs:
