@@ -93,10 +93,7 @@ def test_a_change_table_is_read_from_row_to_column():
 
 def test_fixed_work_stands_before_at_the_swap_and_after():
     """All fixed work counts, and shifts only what comes behind it."""
-    fixed = [
-        {"id": when, "when": when, "time": time}
-        for when, time in (("before", 1), ("swap", 100), ("after", 1000))
-    ]
+    fixed = [{"id": when, "when": when, "time": time} for when, time in (("before", 1), ("swap", 100), ("after", 1000))]
     problem = core(fixed=fixed, swaps=[{"id": "change lid", "item": "lid", "time": 5, "ways": [way()]}])
     plan = steps("lid out 1", "change lid", "lid back 1")
 
@@ -235,9 +232,7 @@ def test_a_swap_is_done_once():
 def test_at_every_swap_all_targets_stand_at_their_last_level():
     """The first swap waits for the last target, and half off is not off."""
     ops = [op("nut", d, level) for d in ("out", "back") for level in (1, 2)]
-    problem = core(
-        ops=ops, items={"nut": {"levels": 2}}, swaps=[{"id": "change nut", "item": "nut", "ways": [way()]}]
-    )
+    problem = core(ops=ops, items={"nut": {"levels": 2}}, swaps=[{"id": "change nut", "item": "nut", "ways": [way()]}])
     whole = steps("nut out 1", "nut out 2", "change nut", "nut back 2", "nut back 1")
     two = core("lid", "cap", swaps=SWAPS)
     two["items"]["cap"]["goal"] = [0, 1]
@@ -278,39 +273,79 @@ def test_a_dimension_a_way_names_has_one_of_the_listed_values():
     )
 
 
-def test_a_dimension_a_way_does_not_name_stays_as_it_was():
-    """Nobody changes a tool for a step that asks for none, however cheap."""
+def test_a_dimension_a_way_does_not_name_may_have_any_value_and_may_change():
+    """The plan says what is in force; a change that no way asks for is right, and is charged."""
     problem = core(dims=[TOOL])
 
-    assert_right(problem, steps("lid out 1", "lid back 1", tool="none"))
-    assert only(problem, steps("lid out 1", "lid back 1", tool="10 mm")) == (
-        'step 1 (lid out 1): "tool" changes to "10 mm", and this way does not name "tool"'
+    for tool in TOOL["values"]:
+        assert_right(problem, steps("lid out 1", "lid back 1", tool=tool))
+    assert replay(problem, steps("lid out 1", "lid back 1", tool="13 mm")).changes == 1
+
+
+def test_a_dimension_changes_by_a_detour_only_with_a_step_on_the_way():
+    """The direct change costs 50, by way of another value 2; between two steps it is the direct one."""
+    gear = {"name": "gear", "values": ["a", "b", "c"], "start": "a", "change": [[0, 1, 50], [1, 0, 1], [1, 1, 0]]}
+    problem = core(ops=[op("lid", "out"), op("lid", "back", 1, way(**{"in": {"gear": ["c"]}}))], dims=[gear])
+    detour = steps("lid out 1", gear="b") + steps("lid back 1", gear="c")
+    direct = steps("lid out 1", gear="a") + steps("lid back 1", gear="c")
+
+    assert (replay(problem, detour).total, replay(problem, direct).total) == (22, 70)
+    assert replay(problem, detour).broken == replay(problem, direct).broken == ()
+
+
+def gear(**said):
+    """A dimension with a change table; from a the cheapest change goes to c and d, then to b."""
+    change = [[0, 4, 3, 3], [1, 0, 1, 1], [1, 1, 0, 1], [1, 1, 1, 0]]
+    return {"name": "gear", "values": ["a", "b", "c", "d"], "start": "a", "change": change} | said
+
+
+def ends(*dims, **said):
+    """Total and changes of a plan without steps: what the end alone makes of these dimensions."""
+    done = replay(core(dims=list(dims), **said), [])
+    assert done.broken == ()
+    return done.total, done.changes
+
+
+def test_the_end_brings_each_dimension_to_the_cheapest_value_that_will_do():
+    """As it is where that will do; else by the cheapest change whose value has its needs."""
+    wants_lid_off = {"lid": [1, 1]}
+
+    assert ends(gear()) == (0, 0)
+    assert ends(gear(end=["a", "b"])) == (0, 0)
+    assert ends(gear(end=["b", "c"])) == (3, 1)
+    assert ends(gear(end=["b", "c"], needs={"c": wants_lid_off})) == (4, 1)
+    assert ends(gear(needs={"a": wants_lid_off})) == (3, 1)  # any value but a
+    assert only(core(dims=[gear(end=["c"], needs={"c": wants_lid_off})]), []) == (
+        'end: at the end "gear" "c" needs "lid" at 1, and it stands at 0'
     )
 
 
-def test_the_end_brings_each_dimension_to_a_value_that_will_do():
-    """The change at the end costs like any other and goes to the cheapest value, the first of equals."""
-    gear = {
-        "name": "gear", "values": ["a", "b", "c", "d"], "start": "a", "end": ["d", "c", "b"],
-        "change": [[0, 4, 3, 3], [1, 0, 1, 1], [1, 1, 0, 1], [1, 1, 1, 0]],
-        "needs": {"c": {"lid": [1, 1]}},  # c costs no less than d, so nobody asks for it
-    }  # fmt: skip
-    problem = core(dims=[gear])
+def test_the_end_minds_the_equipment_of_all_dimensions_together():
+    """One jack: both dimensions would end with it for 1 each; one of them has to take the dearer value."""
+    front, rear = (
+        {
+            "name": name, "values": ["up", "block", "low"], "start": "up", "end": ["low", "block"],
+            "change": [[0, dear, 1], [1, 0, 1], [1, 1, 0]], "holds": {"low": {"jack": 1}},
+        }
+        for name, dear in (("front", 9), ("rear", 5))
+    )  # fmt: skip
 
-    done = replay(problem, [])
+    assert ends(front, rear, pools={"jack": 2}) == (2, 2)
+    assert ends(front, rear, pools={"jack": 1}) == (1 + 5, 2)
+    assert ends(front, rear) == (9 + 5, 2)
 
-    assert (done.total, done.changes, done.broken) == (3, 1, ())
-    assert replay(core(dims=[gear | {"start": "b"}]), []).total == 0
+
+def test_the_end_needs_the_moving_equipment():
+    """A value that cannot be moved to is passed over for one that can."""
+    assert ends(gear(end=["b", "c"], moving={"c": {"jack": 1}}), pools={"jack": 1}) == (3, 1)
+    assert ends(gear(end=["b", "c"], moving={"c": {"jack": 1}})) == (4, 1)
 
 
-def test_the_end_does_not_look_for_another_value():
-    """Where the cheapest value will not do the plan is wrong, though a dearer one would have done."""
-    gear = {
-        "name": "gear", "values": ["a", "b", "c"], "start": "a", "end": ["b", "c"],
-        "change": [[0, 1, 2], [1, 0, 1], [1, 1, 0]], "needs": {"b": {"lid": [1, 1]}},
-    }  # fmt: skip
+def test_a_wait_for_the_end_swallows_its_changes():
+    """Where both changes fit into the wait the fewer changes win, then the order of the file."""
+    done = replay(core(dims=[gear(end=["b", "c"])], waits=[wait(["lid out 1"], ["end"], left=10)]), [])
 
-    assert only(core(dims=[gear]), []) == 'end: at the end "gear" "b" needs "lid" at 1, and it stands at 0'
+    assert (done.total, done.changes, done.idle) == (10, 1, 6)  # b, the first listed: 4 and a rest of 6
 
 
 ON_WHEELS = POSTURE | {"needs": {"ground": {"wheel": [0, 0]}}}
@@ -429,10 +464,7 @@ def test_equipment_is_there_at_the_end():
     problem = core(items=items, dims=[low])
 
     assert_right(problem | {"pools": {"stand": 5}}, [])
-    assert (
-        only(problem | {"pools": {"stand": 4}}, [])
-        == 'end: at the end 5 of "stand" are held, and there are 4'
-    )
+    assert only(problem | {"pools": {"stand": 4}}, []) == 'end: at the end 5 of "stand" are held, and there are 4'
 
 
 JACKED = {"holds": {"raised": {"stand": 4}}, "moving": {"raised": {"jack": 1}, "ground": {"jack": 1}}}
@@ -519,9 +551,7 @@ def test_a_once_only_cost_may_hang_on_one_way():
 @pytest.mark.parametrize(("rate", "total", "time"), [(1, 20 + 40, 60), (2, 40 + 79, 20), (3, 60 + 79, 20)])
 def test_of_several_offers_the_cheapest_counts(rate, total, time):
     """Own time at the rate against a price: the first costs 40 x rate, the second 79."""
-    once = [
-        {"id": "align", "ops": [["lid out 1"]], "offers": [{"time": 40, "cost": 0}, {"time": 0, "cost": 79}]}
-    ]
+    once = [{"id": "align", "ops": [["lid out 1"]], "offers": [{"time": 40, "cost": 0}, {"time": 0, "cost": 79}]}]
 
     done = replay(core(once=once, rate=rate), OUT_AND_BACK)
 
@@ -530,9 +560,7 @@ def test_of_several_offers_the_cheapest_counts(rate, total, time):
 
 def test_of_equal_offers_the_first_counts():
     """The total is the same, the time is not."""
-    once = [
-        {"id": "align", "ops": [["lid out 1"]], "offers": [{"time": 0, "cost": 40}, {"time": 40, "cost": 0}]}
-    ]
+    once = [{"id": "align", "ops": [["lid out 1"]], "offers": [{"time": 0, "cost": 40}, {"time": 40, "cost": 0}]}]
 
     assert replay(core(once=once), OUT_AND_BACK).time == 20
 
@@ -825,8 +853,7 @@ FULL = core(
         (
             ["waits", 0, "before"],
             ["dusk"],
-            'waits[0]: "before": "dusk" is not known; known here: '
-            '"lid out 1", "lid back 1", "change lid", "end"',
+            'waits[0]: "before": "dusk" is not known; known here: "lid out 1", "lid back 1", "change lid", "end"',
         ),
         (
             ["fixed", 0, "when"],

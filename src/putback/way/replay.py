@@ -5,7 +5,9 @@ the search. A plan that comes out of here with nothing broken is right, whoever 
 """
 
 from collections.abc import Iterable, Mapping
+from copy import copy
 from dataclasses import dataclass
+from itertools import product
 from typing import Any, NamedTuple
 
 from putback.way.replay_reading import (
@@ -132,6 +134,7 @@ class _Walk:
         self.context = {dim.name: dim.start for dim in problem.dims}
         self.ready = {wait.id: wait.left for wait in problem.waits}
         self.clock = self.idle = self.cost = self.changes = 0
+        self.held = self._held_by_items()
         self.phase = OUT
         self.done: list[tuple[str, int]] = []
         self.steps: list[Step] = []
@@ -175,9 +178,7 @@ class _Walk:
         idle = self._wait_for(move.id)
         self._work(move, index)
         self._check_state(way.uses, "just after it")
-        self.steps.append(
-            Step(move.id, index, context, self.clock - move.time - way.time, self.clock, changes, idle)
-        )
+        self.steps.append(Step(move.id, index, context, self.clock - move.time - way.time, self.clock, changes, idle))
 
     def _check_phase(self, move: Move) -> None:
         if PHASES.index(move.phase) < PHASES.index(self.phase):
@@ -207,22 +208,27 @@ class _Walk:
         self.done.append((move.id, index))
         if move.phase != SWAP:
             self.levels[move.item] = move.after
+            self.held = self._held_by_items()
         for wait in self.problem.waits:
             if move.id in wait.after:
                 self.ready[wait.id] = self.clock + wait.time
 
     def _wait_for(self, name: str) -> int:
         """Idle until `name` (an id or the end) may begin; how long that was."""
-        ready = (self.ready[wait.id] for wait in self.problem.waits if name in wait.before)
-        idle = max(max(ready, default=0) - self.clock, 0)
+        idle = self._left(name)
         self.clock += idle
         self.idle += idle
         return idle
 
+    def _left(self, name: str) -> int:
+        """How long `name` (an id or the end) must still wait."""
+        ready = (self.ready[wait.id] for wait in self.problem.waits if name in wait.before)
+        return max(max(ready, default=0) - self.clock, 0)
+
     # the context
 
     def _asked_context(self, way: Way, asked: Any) -> dict[str, str]:
-        """The context the plan names for a step; what it does not name rightly stays as it was."""
+        """The context the plan names for a step; a value that is wrong or missing stays as it was."""
         if self.problem.posture_only and isinstance(asked, str):
             asked = {"tool": way.within["tool"][0], "vantage": way.within["vantage"][0], "posture": asked}
         if not isinstance(asked, Mapping):
@@ -243,12 +249,9 @@ class _Walk:
         return self.context[dim.name]
 
     def _check_context(self, way: Way, context: dict[str, str]) -> None:
-        for name, value in context.items():
-            if name in way.within:
-                if value not in way.within[name]:
-                    self._report(f'"{name}" is "{value}", and this way needs {_either(way.within[name])}')
-            elif value != self.context[name]:
-                self._report(f'"{name}" changes to "{value}", and this way does not name "{name}"')
+        for name, values in way.within.items():
+            if context[name] not in values:
+                self._report(f'"{name}" is "{context[name]}", and this way needs {_either(values)}')
 
     def _change_to(self, context: dict[str, str]) -> tuple[Change, ...]:
         old = self.context
@@ -269,7 +272,7 @@ class _Walk:
             value = self.context[dim.name]
             if value in dim.needs:
                 self._check_ranges(dim.needs[value], f'{when} "{dim.name}" "{value}" needs')
-        held = self._held_by_items()
+        held = dict(self.held)
         for dim in self.problem.dims:
             _add(held, dim.holds.get(self.context[dim.name], {}))
         _add(held, uses)
@@ -296,7 +299,7 @@ class _Walk:
 
     def _held_in_change(self, context: dict[str, str]) -> dict[str, int]:
         """Between two values a dimension holds the larger need of each pool, and what moving it takes."""
-        held = self._held_by_items()
+        held = dict(self.held)
         for dim in self.problem.dims:
             old, new = self.context[dim.name], context[dim.name]
             holds = (dim.holds.get(old, {}), dim.holds.get(new, {}))
@@ -309,7 +312,7 @@ class _Walk:
 
     def _end(self) -> None:
         self.where = "end"
-        self._change_to({dim.name: dim.end_value(self.context[dim.name]) for dim in self.problem.dims})
+        self._change_to(self._end_context())
         self._check_state({}, "at the end")
         self._check_ranges({name: item.goal for name, item in self.problem.items.items()}, "the goal is")
         done = {name for name, _ in self.done}
@@ -318,6 +321,33 @@ class _Walk:
                 self._report(f'the swap "{move.id}" is not done')
         self._wait_for(END)
         self._fixed(AFTER)
+
+    def _end_context(self) -> dict[str, str]:
+        """What the plan ends with: of the contexts that will do the cheapest; of all where none will do."""
+        dims = self.problem.dims
+        choices = product(*(self._end_values(dim) for dim in dims))
+        contexts = [{dim.name: value for dim, value in zip(dims, values, strict=True)} for values in choices]
+        contexts.sort(key=self._price_of_ending)  # keeps the order of the file among equals
+        return next((context for context in contexts if self._will_do_at_the_end(context)), contexts[0])
+
+    def _end_values(self, dim: Dim) -> tuple[str, ...]:
+        """The values worth trying; one from which nothing hangs need not change where any will do."""
+        now = self.context[dim.name]
+        return dim.end or (dim.values if now in dim.needs or now in dim.holds else (now,))
+
+    def _price_of_ending(self, context: Mapping[str, str]) -> tuple[int, int]:
+        """The time to the end of the last wait, and the number of changes."""
+        changing = sum(dim.change[self.context[dim.name]][context[dim.name]] for dim in self.problem.dims)
+        changes = sum(self.context[name] != value for name, value in context.items())
+        return max(changing, self._left(END)), changes
+
+    def _will_do_at_the_end(self, context: dict[str, str]) -> bool:
+        """Tried on a copy, the change and what follows it break no rule."""
+        trial = copy(self)
+        trial.broken = []
+        trial._change_to(context)
+        trial._check_state({}, "at the end")
+        return not trial.broken
 
     def _fixed(self, moment: str) -> None:
         for work in self.problem.fixed:

@@ -29,12 +29,6 @@ class Dim:
     holds: Mapping[str, Counts]
     moving: Mapping[str, Counts]
 
-    def end_value(self, value: str) -> str:
-        """What the dimension ends with: as it is if that will do, else the cheapest, the first of equals."""
-        if not self.end or value in self.end:
-            return value
-        return min(self.end, key=self.change[value].__getitem__)
-
 
 @dataclass(frozen=True)
 class Item:
