@@ -24,10 +24,11 @@ class Bound:
     def __init__(self, space: Space):
         problem, phase = space.problem, space.phase
         dims = tuple(range(len(problem.dims)))
-        main = max(dims, key=lambda dim: len(problem.dims[dim].values))
+        main = max(dims, key=lambda dim: len(problem.dims[dim].values), default=-1)
         others = tuple(dim for dim in dims if dim != main)
         cheapest = {dim: _cheapest_change(problem, dim) for dim in dims}
-        apart = _Sum(space, [_Blocks(problem, phase, (main,), cheapest[main]), _Rest(problem, phase, others, {})])
+        blocks = [_Blocks(problem, phase, (main,), cheapest[main])] if dims else []
+        apart = _Sum(space, [*blocks, _Rest(problem, phase, others, {})])
         together = [_Sum(space, _split(problem, phase, main, dim, others, cheapest)) for dim in others if cheapest[dim]]
         self.second = apart.value
         self.quick = max((s.value for s in together), key=lambda value: value(0, space.start), default=apart.value)
@@ -209,15 +210,22 @@ class _Blocks:
         only = {self._number[kind]: 0 for kind in kinds}
         any_ = dict(only)
         for number, options in enumerate(self._options):
-            masks = {allowed for allowed, _ in options}
-            if self._everywhere in masks:
+            if self._is_everywhere(options):
                 continue
-            homes = {self._number[kind] for mask in masks for kind in product(*[_values(m) for m in mask])}
+            homes = {self._number[kind] for mask, _ in options for kind in self._kinds_within(mask, kinds)}
             for home in homes:
                 any_[home] |= 1 << number
             if len(homes) == 1:
                 only[homes.pop()] |= 1 << number
         return only, any_
+
+    def _is_everywhere(self, options: list) -> bool:
+        """Whether a step is never waiting for a certain kind of block."""
+        anywhere = [after for mask, after in options if mask == self._everywhere]
+        return any(all(after & ~other == 0 for _, other in options) for after in anywhere)
+
+    def _kinds_within(self, mask: tuple[int, ...], kinds: list[tuple[int, ...]]) -> list[tuple[int, ...]]:
+        return kinds if mask == self._everywhere else list(product(*[_values(values) for values in mask]))
 
 
 def _options(choices: tuple, dims: tuple[int, ...]) -> Iterator[tuple[tuple[int, ...], int]]:

@@ -1,19 +1,12 @@
 """The cheapest order for one run set: both phases, joined at the swap."""
 
-from typing import NamedTuple
-
 from putback.way.bounds import NEVER, Bound
-from putback.way.phase import Phase, back_phase, out_phase
+from putback.way.joined import Joined, filled
+from putback.way.phase import SWAP_SEEN_FROM_BACK, Phase, back_phase, out_phase
 from putback.way.runs import CHANGES, Runs
 from putback.way.sequence import Arrival, Sequence, Taken
 from putback.way.space import Space, change_table
-
-
-class Joined(NamedTuple):
-    """A whole plan: its search cost, and the operations with their ways and contexts."""
-
-    cost: int
-    steps: tuple[tuple[int, int, tuple[int, ...]], ...]
+from putback.way.timed import idle_time
 
 
 class Ordering:
@@ -23,13 +16,15 @@ class Ordering:
     ----------
     lower : int
         No order of this set costs less.
+    joined : int
+        The cheapest order found so far costs this, waits left out.
     best : Joined or None
-        The cheapest order found so far.
+        The cheapest order found so far, waits included.
     """
 
     def __init__(self, runs: Runs, members: int):
-        self.best: Joined | None = None
-        self._runs, self._dims = runs, range(len(runs.problem.dims))
+        self.joined, self.best = NEVER, None
+        self.members, self._runs, self._dims = members, runs, range(len(runs.problem.dims))
         self._phases = [out_phase(runs, members), back_phase(runs, members)]
         self.possible = all(self._phases)
         if not self.possible:
@@ -41,7 +36,7 @@ class Ordering:
         self._tables = [change_table(runs.problem, dim, backwards=False) for dim in self._dims]
         self._sequences: list[Sequence] = []
         self.lower = self._base + sum(
-            bound.best(space.close(0, space.start), space.start)
+            bound.best(*space.begin())
             for bound, space in zip(self._bounds, self._spaces, strict=True)
         )
 
@@ -65,16 +60,18 @@ class Ordering:
         if not self._sequences:
             self._sequences = [Sequence(s, b) for s, b in zip(self._spaces, self._bounds, strict=True)]
         used = 0
-        while used < nodes and self.lower < self._ceiling(cap):
+        while used < nodes and self.lower < min(cap, self.joined):
             side = self._side()
-            room = self._ceiling(cap) - self._base - self._least(1 - side)
+            room = min(cap, self.joined) - self._base - self._least(1 - side)
             used += max(1, self._sequences[side].run(nodes - used, room))
             self._join(self._sequences)
-            self.lower = min(self._ceiling(NEVER), max(self.lower, self._lower()))
+            self.lower = min(self.joined, max(self.lower, self._lower()))
         return used
 
-    def _ceiling(self, cap: int) -> int:
-        return cap if self.best is None else min(cap, self.best.cost)
+    @property
+    def is_settled(self) -> bool:
+        """No cheaper order is left, waits apart."""
+        return self.lower >= self.joined
 
     def _side(self) -> int:
         """The phase to work on: one without an arrival first, then the one whose next arrival could matter more."""
@@ -95,8 +92,6 @@ class Ordering:
         for side, sequence in enumerate(self._sequences):
             unseen.append(sequence.lower + self._least(1 - side))
         least = min(unseen)
-        if all(sequence.arrivals for sequence in self._sequences) and self.best:
-            least = min(least, self.best.cost - self._base)
         return self._base + least
 
     # -- joining ---------------------------------------------------------------------------
@@ -109,19 +104,32 @@ class Ordering:
             for n, a in enumerate(out.arrivals)
             for m, b in enumerate(back.arrivals)
         ]
-        if not options:
+        cost, n, m = min(options, default=(NEVER, 0, 0))
+        if cost >= NEVER:
             return
-        cost, n, m = min(options)
-        if self.best is None or self._base + cost < self.best.cost:
+        if self._base + cost < self.joined:
+            self.joined = self._base + cost
             steps = self._steps(0, out.steps(out.arrivals[n]))
             steps += reversed(self._steps(1, back.steps(back.arrivals[m])))
-            self.best = Joined(self._base + cost, self._filled(steps))
+            self._keep(filled(self._runs.problem, steps))
+
+    def _keep(self, steps: tuple) -> None:
+        problem = self._runs.problem
+        idle = idle_time(problem, steps) if problem.waits else 0
+        cost = self.joined + CHANGES * problem.rate * idle
+        if self.best is None or cost < self.best.cost:
+            self.best = Joined(cost, steps)
 
     def _border(self, out: Arrival, back: Arrival) -> int:
-        """Changes between the last swap and the first refit."""
-        before = self._spaces[0].contexts[out.context]
-        after = self._spaces[1].contexts[back.context]
-        return sum(table[a][b] for table, a, b in zip(self._tables, before, after, strict=True))
+        """Changes between the last swap and the first refit; NEVER when equipment is short for them."""
+        first, second = self._spaces
+        before, after = first.contexts[out.context], second.contexts[back.context]
+        settled = tuple(a if b == len(t) - 1 else b for t, a, b in zip(self._tables, before, after, strict=True))
+        if SWAP_SEEN_FROM_BACK in self._phases[1].ops and any(before[n] != settled[n] for n in second.settled_dims):
+            return NEVER
+        if first.equipment and not first.equipment.can_change(first.full, before, settled):
+            return NEVER
+        return sum(table[a][b] for table, a, b in zip(self._tables, before, settled, strict=True))
 
     def _steps(self, side: int, taken: list[Taken]) -> list[tuple[int, int, tuple[int, ...]]]:
         phase: Phase = self._phases[side]
@@ -130,18 +138,6 @@ class Ordering:
             for step in taken
             if phase.ops[step.number] >= 0
         ]
-
-    def _filled(self, steps: list[tuple[int, int, tuple[int, ...]]]) -> tuple:
-        """A dimension left free keeps the value it has."""
-        values = tuple(dim.start for dim in self._runs.problem.dims)
-        filled = []
-        for op, way, context in steps:
-            values = tuple(
-                old if new == len(dim.values) else new
-                for old, new, dim in zip(values, context, self._runs.problem.dims, strict=True)
-            )
-            filled.append((op, way, values))
-        return tuple(filled)
 
 
 def plain(cost: int) -> tuple[int, int]:

@@ -33,6 +33,7 @@ class Choice:
     allowed: tuple[int, ...]
     extra: int
     way: int
+    uses: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +51,10 @@ class Phase:
         What the steps cost in their cheapest modes.
     backwards : bool
         Read from the end of the job towards the swap.
+    held : int per pool
+        What the items hold before the first step, in reading order.
+    deltas : per step, int per pool
+        What a step adds to that.
     """
 
     ops: tuple[int, ...]
@@ -57,6 +62,8 @@ class Phase:
     shut: tuple[int, ...]
     cost: int
     backwards: bool
+    held: tuple[int, ...]
+    deltas: tuple[tuple[int, ...], ...]
 
     @property
     def full(self) -> int:
@@ -68,8 +75,11 @@ SWAP_SEEN_FROM_BACK = -1
 
 
 def out_phase(runs: Runs, members: int, *, relaxed: bool = False) -> Phase | None:
-    """Removals and swaps of a run set; None when they cannot be put in any order."""
-    return _Builder(runs, members, relaxed).phase(backwards=False)
+    """Removals and swaps of a run set; None when they cannot be put in any order.
+
+    ``relaxed`` lets in ways that need more than the set holds, as if that much were done.
+    """
+    return _Builder(runs, members, (OUT, SWAP), relaxed).phase()
 
 
 def back_phase(runs: Runs, members: int, *, relaxed: bool = False) -> Phase | None:
@@ -77,18 +87,24 @@ def back_phase(runs: Runs, members: int, *, relaxed: bool = False) -> Phase | No
 
     A single swap is added as the last step of the reading, so that the bounds see its context.
     """
-    return _Builder(runs, members, relaxed).phase(backwards=True)
+    return _Builder(runs, members, (BACK,), relaxed, backwards=True).phase()
+
+
+def whole_phase(runs: Runs, members: int) -> Phase | None:
+    """Everything a run set does, from the start to the end of the job; None when no order exists."""
+    return _Builder(runs, members, (OUT, SWAP, BACK), False).phase()
 
 
 class _Builder:
-    def __init__(self, runs: Runs, members: int, relaxed: bool):
-        self.runs, self.members, self.relaxed = runs, members, relaxed
+    def __init__(self, runs: Runs, members: int, kinds: tuple[str, ...], relaxed: bool, backwards: bool = False):
+        self.runs, self.members, self.relaxed, self.backwards = runs, members, relaxed, backwards
         self.spans = runs.displaced(members)
-
-    def phase(self, backwards: bool) -> Phase | None:
-        self.backwards = backwards
-        self.ops = list(self._ops())
+        self.ops = [n for n in runs.members(members) if runs.ops[n].kind in kinds]
+        if backwards and len(runs.swaps) == 1:
+            self.ops.insert(0, SWAP_SEEN_FROM_BACK)
         self.local = {op: 1 << n for n, op in enumerate(self.ops)}
+
+    def phase(self) -> Phase | None:
         raw = [list(self._modes(op)) for op in self.ops]
         if not all(raw):
             return None
@@ -96,12 +112,6 @@ class _Builder:
         if order is None:
             return None
         return self._numbered(raw, order)
-
-    def _ops(self) -> Iterator[int]:
-        kinds = (BACK,) if self.backwards else (OUT, SWAP)
-        if self.backwards and len(self.runs.swaps) == 1:
-            yield SWAP_SEEN_FROM_BACK
-        yield from (n for n in self.runs.members(self.members) if self.runs.ops[n].kind in kinds)
 
     def _modes(self, op: int) -> Iterator[list]:
         for mode in self._candidates(op):
@@ -118,24 +128,29 @@ class _Builder:
         return self.runs.modes(self.runs.swaps[0] if op == SWAP_SEEN_FROM_BACK else op)
 
     def _conditions(self, op: int, mode: Mode) -> tuple[int, int] | None:
-        """Steps before and steps not before, as time runs."""
-        every = (1 << len(self.ops)) - 1
+        """Steps before and steps not before, as time runs; None when they exclude each other."""
         if op == SWAP_SEEN_FROM_BACK:
-            return 0, every ^ self.local[op]
+            return 0, self._all(BACK)
+        kind = self.runs.ops[op].kind
         if op == self.runs.end:
-            return every ^ self.local[op], 0
-        if self.runs.ops[op].kind == SWAP:
-            return sum(bit for o, bit in self.local.items() if self.runs.ops[o].kind == OUT), 0
+            return (self._all(OUT) | self._all(SWAP) | self._all(BACK)) & ~self.local[op], 0
+        if kind == SWAP:
+            return self._all(OUT), 0
         after, until = self._chain(op), 0
+        if kind == BACK and not self.backwards:
+            after |= self._all(OUT) | self._all(SWAP)
         for need in mode.needs:
-            early, late = self._back_need(need) if self.backwards else self._out_need(need)
+            early, late = self._out_need(need) if kind == OUT else self._back_need(need)
             after |= early
             until |= late
         return (after, until) if not after & until else None
 
+    def _all(self, kind: str) -> int:
+        return sum(bit for op, bit in self.local.items() if op >= 0 and self.runs.ops[op].kind == kind)
+
     def _chain(self, op: int) -> int:
         move = self.runs.ops[op]
-        before = move.level + 1 if self.backwards else move.level - 1
+        before = move.level + 1 if move.kind == BACK else move.level - 1
         return self._bit(move.kind, move.item, before)
 
     def _out_need(self, need) -> tuple[int, int]:
@@ -170,7 +185,7 @@ class _Builder:
         for old in order:
             least = min(extra for *_, extra in raw[old])
             step = [
-                Choice(moved(after), moved(until), mode.allowed, extra - least, mode.way)
+                Choice(moved(after), moved(until), mode.allowed, extra - least, mode.way, self._uses(self.ops[old], mode))
                 for after, until, mode, extra in raw[old]
             ]
             choices.append(tuple(step))
@@ -179,7 +194,33 @@ class _Builder:
                     shut[n] |= 1 << place[old]
         cost = sum(self.runs.work(op) for op in self.ops if op >= 0)
         cost += sum(min(extra for *_, extra in modes) for modes in raw)
-        return Phase(tuple(self.ops[old] for old in order), tuple(choices), tuple(shut), cost, self.backwards)
+        ops = tuple(self.ops[old] for old in order)
+        deltas = tuple(self._delta(op) for op in ops)
+        return Phase(ops, tuple(choices), tuple(shut), cost, self.backwards, self._held(), deltas)
+
+    # -- equipment -------------------------------------------------------------------------
+
+    def _uses(self, op: int, mode: Mode) -> tuple[int, ...]:
+        if op == SWAP_SEEN_FROM_BACK:
+            return (0,) * len(self.runs.problem.pools)
+        return self.runs.ops[op].ways[mode.way].uses
+
+    def _held(self) -> tuple[int, ...]:
+        problem = self.runs.problem
+        held = [0] * len(problem.pools)
+        for item, levels in enumerate(problem.holds):
+            level = self._span(item)[2 if self.backwards else 0]
+            held = [a + b for a, b in zip(held, levels[level], strict=True)]
+        return tuple(held)
+
+    def _delta(self, op: int) -> tuple[int, ...]:
+        problem = self.runs.problem
+        move = self.runs.ops[op] if op != SWAP_SEEN_FROM_BACK else None
+        if move is None or move.item < 0:
+            return (0,) * len(problem.pools)
+        low, high = problem.holds[move.item][move.level - 1], problem.holds[move.item][move.level]
+        rising = move.kind == OUT or self.backwards
+        return tuple(b - a if rising else a - b for a, b in zip(low, high, strict=True))
 
 
 def _members(bits: int) -> Iterator[int]:

@@ -99,7 +99,10 @@ class Once:
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """At least ``time`` from the end of the last of ``after`` to each of ``before``; END is the end."""
+    """At least ``time`` from the end of the last of ``after`` to each of ``before``; END is the end of the job.
+
+    ``left`` is what still has to pass when the first step begins.
+    """
 
     name: str
     after: frozenset[int]
@@ -208,12 +211,24 @@ def _count(holder: Mapping, key: str, where: str, default: int | None = None) ->
     return value
 
 
+def _pool_names(core: Mapping[str, Any]) -> list[str]:
+    """Every pool that is listed or held anywhere; one that is not listed has nothing in it."""
+    held: list[Any] = [core.get("pools", {})]
+    for record in [*core["items"].values(), *core["dims"]]:
+        for key in ("holds", "moving"):
+            held += _get(record, key, dict, "holds", {}).values()
+    for op in [*core["ops"], *core.get("swaps", [])]:
+        held += [way.get("uses", {}) for way in op.get("ways", [])]
+    return list(dict.fromkeys(name for record in held for name in record))
+
+
 class _Reader:
     """Turns names into numbers, and says which name is wrong."""
 
     def __init__(self, core: Mapping[str, Any], version: int):
         self.core, self.version = core, version
-        self.pools = {name: n for n, name in enumerate(_get(core, "pools", dict, default={}))}
+        self.capacity = {name: _count(core["pools"], name, "pools") for name in _get(core, "pools", dict, default={})}
+        self.pools = {name: n for n, name in enumerate(_pool_names(core))}
         self.items = {name: n for n, name in enumerate(_get(core, "items", dict))}
         self.item_records = [_get(core["items"], name, dict, "items") for name in self.items]
         self.levels = [_count(r, "levels", f"item {n}") for r, n in zip(self.item_records, self.items, strict=True)]
@@ -229,13 +244,14 @@ class _Reader:
         self._one_each(ops)
         fixed = [(_count(r, "time", "fixed", 0), _count(r, "cost", "fixed", 0), r.get("when")) for r in core.get("fixed", [])]
         rate = _count(core, "rate", "the core problem", 1)
+        lead = sum(time for time, _, when in fixed if when == "before")
         return Problem(
             name=str(core.get("name", "")),
             version=self.version,
             rate=rate,
             dims=tuple(self._dim(n, record) for n, record in enumerate(self.dim_records)),
             pools=tuple(self.pools),
-            capacity=tuple(_count(core["pools"], name, "pools") for name in self.pools),
+            capacity=tuple(self.capacity.get(name, 0) for name in self.pools),
             items=tuple(self.items),
             levels=tuple(self.levels),
             start=tuple(self._start(n, r) for n, r in enumerate(self.item_records)),
@@ -244,7 +260,7 @@ class _Reader:
             ops=tuple(ops + swaps),
             targets=self._targets(),
             once=tuple(self._once(record, rate) for record in core.get("once", [])),
-            waits=tuple(self._wait(record) for record in core.get("waits", [])),
+            waits=tuple(self._wait(record, lead) for record in core.get("waits", [])),
             fixed_cost=sum(rate * time + cost for time, cost, _ in fixed),
             swap_time=sum(time for time, _, when in fixed if when == "swap"),
         )
@@ -284,7 +300,7 @@ class _Reader:
             raise InputError(f"{where}: equipment is a mapping of names to counts")
         held = [0] * len(self.pools)
         for name in record:
-            held[self._number(self.pools, name, "pool", where)] = _count(record, name, where)
+            held[self.pools[name]] = _count(record, name, where)
         return tuple(held)
 
     # -- parts of the problem --------------------------------------------------------------
@@ -405,7 +421,8 @@ class _Reader:
         way = trigger[1] if len(trigger) == 2 else -1
         return self._number(self.ops, trigger[0], "operation", f"once {name}"), way
 
-    def _wait(self, record: Mapping) -> Wait:
+    def _wait(self, record: Mapping, lead: int) -> Wait:
+        """Work ahead of the first step runs down what was left of a wait."""
         name = str(record.get("id", "wait"))
         before = _get(record, "before", list, name)
         return Wait(
@@ -413,5 +430,5 @@ class _Reader:
             after=frozenset(self._number(self.ops, op, "operation", name) for op in _get(record, "after", list, name)),
             before=frozenset(END if op == "end" else self._number(self.ops, op, "operation", name) for op in before),
             time=_count(record, "time", name),
-            left=_count(record, "left", name, 0),
+            left=max(0, _count(record, "left", name, 0) - lead),
         )

@@ -141,15 +141,25 @@ class Runs:
                 worst = n, choices
         return worst
 
-    def extensions(self, runs: int) -> Iterable[int]:
-        """What else some way of a member would need, each once."""
+    def extensions(self, runs: int, anything: bool = False) -> Iterable[int]:
+        """What else some way of a member would need, each once; with ``anything``, every other move as well."""
         found: dict[int, None] = {}
+        if anything:
+            found = {self.bit_of(n): None for n in range(self.end) if self._could_join(n, runs)}
         for n in self.members(runs):
             for mode in self.modes(n):
                 lack = mode.lacks(runs)
                 if lack:
                     found[lack] = None
         return found
+
+    def _could_join(self, n: int, runs: int) -> bool:
+        """Whether a move that nothing asks for could be made: one out, or one back of what is out."""
+        op = self.ops[n]
+        if op.kind == SWAP or runs & self.bit_of(n) or not self.modes(n):
+            return False
+        is_reached = op.level > self.problem.start[op.item]
+        return is_reached == (op.kind == OUT) or bool(runs & self.bit(OUT, op.item, op.level))
 
     def displaced(self, runs: int) -> dict[int, tuple[int, int, int]]:
         """Start, highest and final level of every item that a run set moves."""

@@ -8,14 +8,17 @@ by what some dearer way asks for: one more part off may be cheaper than an awkwa
 import heapq
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from putback.errors import NoWay
 from putback.way.bounds import NEVER, Bound
-from putback.way.ordering import Joined, Ordering, plain
+from putback.way.joined import Joined
+from putback.way.ordering import Ordering, plain
 from putback.way.phase import back_phase, out_phase
 from putback.way.problem import Problem
 from putback.way.runs import Runs
-from putback.way.space import Space
+from putback.way.space import Space, change_table, is_metric
+from putback.way.timed import TimedOrdering
 
 SLICE = 500  # nodes between two looks at the clock and at the queue
 
@@ -94,6 +97,7 @@ class _Bounded:
 class _Search:
     def __init__(self, problem: Problem, clock: Callable, seconds: float | None, nodes: int | None, on_plan: Callable | None):
         self.problem, self.runs = problem, Runs(problem)
+        self.detours = may_detour(problem)
         self.clock, self.begun = clock, clock()
         self.deadline = None if seconds is None else self.begun + seconds
         self.nodes_left = nodes if nodes is not None else NEVER
@@ -148,13 +152,15 @@ class _Search:
             self.order(job)
 
     def unavoidable(self, members: int) -> int:
-        """Changes of context that no plan can avoid whose set holds this one."""
+        """Changes of context that no plan can avoid whose set holds this one; unknown where detours help."""
+        if self.detours:
+            return 0
         total = 0
         for phase in (out_phase(self.runs, members, relaxed=True), back_phase(self.runs, members, relaxed=True)):
             if phase is None:
                 return NEVER
             space = Space(self.problem, phase, tuple(range(len(self.problem.dims))), loose=True)
-            total += Bound(space).best(space.close(0, space.start), space.start)
+            total += Bound(space).best(*space.begin())
         return total
 
     def branch(self, job: _Bounded) -> None:
@@ -166,16 +172,20 @@ class _Search:
             for lack in choices:
                 self.open(self.runs.closed(job.members | lack), job.setup)
             return
-        for lack in self.runs.extensions(job.members):
+        for lack in self.runs.extensions(job.members, anything=self.detours):
             self.open(self.runs.closed(job.members | lack), job.setup)
         ordering = Ordering(self.runs, job.members)
         if ordering.lower < self.cap:
             self.rush(ordering)
             self.push(ordering.lower, ordering)
 
-    def order(self, ordering: Ordering) -> None:
+    def order(self, ordering: Ordering | TimedOrdering) -> None:
         self.nodes += ordering.advance(min(SLICE, self.nodes_left - self.nodes), self.cap)
         self.keep(ordering.best)
+        if isinstance(ordering, Ordering) and ordering.is_settled:
+            if ordering.best and ordering.best.cost > ordering.joined:
+                self.push(ordering.joined, TimedOrdering(self.runs, ordering.members, ordering.joined))
+            return
         self.push(ordering.lower, ordering)
 
     # -- plans -----------------------------------------------------------------------------
@@ -239,3 +249,20 @@ class _Search:
         if self.stuck:
             return NoWay(f"no way: nothing makes this possible: {', '.join(self.stuck)}")
         return NoWay("no way: every set of removals leads to steps that wait for each other")
+
+
+def may_detour(problem: Problem) -> bool:
+    """Whether a step that nothing asks for could help: as a stop between two changes of the context, or to free equipment.
+
+    So it is where a change costs more than a detour, where equipment is short for two dimensions that change, where
+    an item holds less once it is moved out, and where one that holds something may stay out.
+    """
+    guarded = [dim for dim in problem.dims if any(map(any, dim.holds)) or any(map(any, dim.moving))]
+    tables = (change_table(problem, n, backwards=False) for n in range(len(problem.dims)))
+    may_stay = (high > 0 and any(map(any, levels)) for levels, (_, high) in zip(problem.holds, problem.goal, strict=True))
+    return len(guarded) > 1 or any(may_stay) or any(map(_frees, problem.holds)) or not all(map(is_metric, tables))
+
+
+def _frees(levels: tuple[tuple[int, ...], ...]) -> bool:
+    """Whether an item holds less at some level than at the one before."""
+    return any(b < a for one, next_ in pairwise(levels) for a, b in zip(one, next_, strict=True))

@@ -42,8 +42,8 @@ class Sequence:
         self._came: dict[tuple[int, int], tuple[tuple[int, int], Step | None] | None] = {}
         self._queue: list[tuple] = []
         self._serial = 0
-        start = space.close(0, space.start), space.start
-        self._add(start, 0, None, NEVER)
+        self._start = space.begin()
+        self._add(self._start, 0, None, NEVER)
 
     @property
     def lower(self) -> int:
@@ -107,10 +107,10 @@ class Sequence:
         states = [(self.space.full, arrival.context)]
         while (came := self._came[states[-1]]) is not None:
             states.append(came[0])
-        done, taken = 0, []
-        for state in reversed(states):
-            came = self._came[state]
-            done = self._take(taken, done, state[1], came[1] if came else None)
+        taken: list[Taken] = []
+        done = 0 if not self._start[0] else self._take_at_once(taken, 0, self._start[1])
+        for state in reversed(states[:-1]):
+            done = self._take(taken, done, state[1], self._came[state][1])
         return taken
 
     def _take(self, taken: list[Taken], done: int, context: int, step: Step | None) -> int:

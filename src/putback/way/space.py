@@ -9,7 +9,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import product
 from typing import NamedTuple
 
-from putback.way.phase import Choice, Phase
+from putback.way.equipment import equipment_of
+from putback.way.phase import SWAP_SEEN_FROM_BACK, Choice, Phase
 from putback.way.problem import Problem
 from putback.way.runs import CHANGES
 
@@ -37,16 +38,26 @@ class Space:
         Leave out "not yet" conditions, as a bound may.
     less : mapping of int to int
         What to take off every change of a dimension, because another bound counts it.
+    early : bool
+        Offer changes that are not needed yet, too: they may fill a wait.
     """
 
     def __init__(
-        self, problem: Problem, phase: Phase, dims: tuple[int, ...], *, loose: bool = False, less: Mapping[int, int] = {}
+        self,
+        problem: Problem,
+        phase: Phase,
+        dims: tuple[int, ...],
+        *,
+        loose: bool = False,
+        less: Mapping[int, int] = {},
+        early: bool = False,
     ):
         self.problem, self.phase, self.dims = problem, phase, dims
-        self.full = phase.full
+        self.full, self._early = phase.full, early
         self._changes = [change_table(problem, dim, phase.backwards, less.get(dim, 0)) for dim in dims]
         self._metric = [is_metric(table) for table in self._changes]
-        self.orderly = all(self._metric)
+        self.equipment = None if loose else equipment_of(problem, phase)
+        self.orderly = all(self._metric) and (self.equipment is None or self.equipment.is_orderly)
         self._number: dict[tuple[int, ...], int] = {}
         self.contexts: list[tuple[int, ...]] = []
         self.groups = self._grouped(loose)
@@ -69,21 +80,30 @@ class Space:
         dims = [self.problem.dims[dim] for dim in self.dims]
         return tuple(len(dim.values) if self.phase.backwards else dim.start for dim in dims)
 
-    def _grouped(self, loose: bool) -> list[tuple[tuple[int, ...], list[Step]]]:
-        """Steps by the context they ask for."""
-        groups: dict[tuple[int, ...], list[Step]] = {}
+    def _grouped(self, loose: bool) -> list[tuple[tuple[tuple[int, ...], bool], list[Step]]]:
+        """Steps by the context they ask for, and by whether they touch scarce equipment."""
+        groups: dict[tuple, list[Step]] = {}
         for number, choices in enumerate(self.phase.choices):
             for choice in choices:
                 allowed = tuple(choice.allowed[dim] for dim in self.dims)
-                step = self._step(number, choice, loose)
-                same = groups.setdefault(allowed, [])
+                touches = self._touches(number, choice)
+                step = self._step(number, choice, loose, touches)
+                same = groups.setdefault((allowed, touches), [])
                 if step not in same:
                     same.append(step)
         return list(groups.items())
 
-    def _step(self, number: int, choice: Choice, loose: bool) -> Step:
+    def _touches(self, number: int, choice: Choice) -> bool:
+        """The end of the job and the swap count as well: their values are a choice when equipment is short."""
+        if self.equipment is None:
+            return False
+        is_border = self.phase.ops[number] in (SWAP_SEEN_FROM_BACK, len(self.problem.ops))
+        return is_border or self.equipment.touches(number, choice.way)
+
+    def _step(self, number: int, choice: Choice, loose: bool, touches: bool) -> Step:
         shut = 0 if loose else self.phase.shut[number]
-        at_once = choice.after | shut if choice.extra == 0 and self.orderly else None
+        is_safe = choice.extra == 0 and self.orderly and not touches
+        at_once = choice.after | shut if is_safe else None
         return Step(1 << number, choice.after, 0 if loose else choice.until, choice.extra, at_once, number, choice.way)
 
     # -- moving ----------------------------------------------------------------------------
@@ -96,22 +116,36 @@ class Space:
         return known
 
     def _arrive(self, context: int, group: int) -> Iterator[tuple[int, int]]:
-        allowed, _ = self.groups[group]
+        (allowed, touches), _ = self.groups[group]
         options = [
-            self._options(n, value, values)
+            self._options(n, value, values, touches)
             for n, (value, values) in enumerate(zip(self.contexts[context], allowed, strict=True))
         ]
         for chosen in product(*options):
             yield self.context(tuple(value for value, _ in chosen)), sum(cost for _, cost in chosen)
 
-    def _options(self, n: int, value: int, allowed: int) -> list[tuple[int, int]]:
-        dim = self.problem.dims[self.dims[n]]
-        table, size = self._changes[n][value], len(dim.values)
-        if value == size and allowed == (1 << size) - 1:
+    def _options(self, n: int, value: int, allowed: int, touches: bool) -> list[tuple[int, int]]:
+        """Values to change to, with what it costs; a value that will do is kept unless a change now could help later."""
+        table, size = self._changes[n][value], len(self._changes[n]) - 1
+        guarded = self.equipment is not None and self.dims[n] in self.equipment.guarded
+        if value == size and allowed == (1 << size) - 1 and not guarded:
             return [(value, 0)]
-        if value < size and allowed >> value & 1 and self._metric[n]:
+        keeps = self._metric[n] and not self._early and not (guarded and (touches or not self.orderly))
+        if value < size and allowed >> value & 1 and keeps:
             return [(value, 0)]
         return [(other, table[other]) for other in range(size) if allowed >> other & 1]
+
+    @property
+    def settled_dims(self) -> list[int]:
+        """Places of dimensions whose changes cannot be split in two: no straight change stands for a detour."""
+        guarded = self.equipment.guarded if self.equipment else ()
+        return [n for n, dim in enumerate(self.dims) if dim in guarded or not self._metric[n]]
+
+    def begin(self) -> tuple[int, int]:
+        """The first state: what can be done at once is done."""
+        if self.equipment and not self.equipment.can_stand(0, self.contexts[self.start]):
+            return 0, self.start
+        return self.close(0, self.start), self.start
 
     def at_once(self, context: int) -> list[tuple[int, int, int, int, int]]:
         """Steps that cost no change here, as (bit, what must be done, what must not, step, way)."""
@@ -165,12 +199,23 @@ class Space:
 
     def _arrive_all(self, found: dict, done: int, context: int, group: int, quick: bool, slow: list[Step]) -> None:
         for there, cost in self.arrivals(context, group):
+            if self.equipment and not self._can_arrive(done, context, there):
+                continue
             closed = self.close(done, there)
             if quick and there != context:
                 _keep(found, (closed, there), cost, None)
             for step in slow:
-                if not closed & (step.bit | step.until):
+                if not closed & (step.bit | step.until) and self._can_do(closed, step, there):
                     _keep(found, (self.close(closed | step.bit, there), there), cost + step.extra, step)
+
+    def _can_arrive(self, done: int, context: int, there: int) -> bool:
+        old, new = self.contexts[context], self.contexts[there]
+        return self.equipment.can_change(done, old, new) and self.equipment.can_stand(done, new)
+
+    def _can_do(self, done: int, step: Step, there: int) -> bool:
+        if self.equipment is None:
+            return True
+        return self.equipment.can_do(done, step.bit, step.number, step.way, self.contexts[there])
 
 
 def _union(bits: Iterable[int]) -> int:
