@@ -1,14 +1,14 @@
 """Lower bounds on what changes of context still have to cost in a phase.
 
 Change costs add up over dimensions, so bounds on separate dimensions add up too. Each part is exact: the
-cheapest way to finish when nothing else costs anything. Two splits of the costs are used, and the larger sum counts:
+cheapest way to finish when nothing else costs anything. Costs are split in several ways, and the largest sum counts:
 
 * the main dimension (the one with most values, as a rule the tool) by itself, and all others together;
 * blocks of main dimension *and* one other (same tool at the same vantage): every border between two blocks
   costs at least the cheaper of the two changes. What is left of the costs goes to the other parts.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import product
 
 from putback.way.phase import Phase
@@ -18,30 +18,47 @@ from putback.way.space import Space, change_table
 NEVER = 1 << 62
 
 
-class Bound:
-    """Bounds on the cost to go for the states of one space."""
+APART = -1  # the split without a partner
+SPLITS = 2  # as many are worth their time
 
-    def __init__(self, space: Space):
-        problem, phase = space.problem, space.phase
+
+class Bound:
+    """Bounds on the cost to go for the states of one space.
+
+    Parameters
+    ----------
+    splits : sequence of int, optional
+        Partners of the main dimension to split by, the best first; left out, those that bound the start best.
+    """
+
+    def __init__(self, space: Space, splits: Sequence[int] = ()):
+        problem = space.problem
         dims = tuple(range(len(problem.dims)))
-        main = max(dims, key=lambda dim: len(problem.dims[dim].values), default=-1)
-        others = tuple(dim for dim in dims if dim != main)
+        main = max(dims, key=lambda dim: len(problem.dims[dim].values), default=APART)
         cheapest = {dim: _cheapest_change(problem, dim) for dim in dims}
-        blocks = [_Blocks(problem, phase, (main,), cheapest[main])] if dims else []
-        apart = _Sum(space, [*blocks, _Rest(problem, phase, others, {})])
-        together = [_Sum(space, _split(problem, phase, main, dim, others, cheapest)) for dim in others if cheapest[dim]]
-        self.second = apart.value
-        self.quick = max((s.value for s in together), key=lambda value: value(0, space.start), default=apart.value)
+        partners = splits or [APART, *(dim for dim in dims if dim != main and cheapest[dim])]
+        values = {partner: _Sum(space, _split(space, main, partner, cheapest)).value for partner in partners}
+        self.splits = splits or sorted(partners, key=lambda partner: -values[partner](*space.begin()))[:SPLITS]
+        self.quick, *self._others = (values[partner] for partner in self.splits)
+
+    def second(self, done: int, context: int) -> int:
+        """The largest of the other bounds."""
+        return max((value(done, context) for value in self._others), default=0)
 
     def best(self, done: int, context: int) -> int:
-        """The larger of the two bounds, ``quick`` and ``second``."""
+        """The largest bound: ``quick`` alone is one, and mostly it is the largest."""
         return max(self.quick(done, context), self.second(done, context))
 
 
-def _split(problem: Problem, phase: Phase, main: int, other: int, others: tuple, cheapest: dict) -> list:
-    """Blocks of two dimensions, and what is left of the costs."""
-    border = min(cheapest[main], cheapest[other])
-    parts = [_Blocks(problem, phase, (main, other), border), _Rest(problem, phase, others, {other: border})]
+def _split(space: Space, main: int, partner: int, cheapest: dict[int, int]) -> list:
+    """Blocks of one or two dimensions, and what is left of the costs."""
+    problem, phase = space.problem, space.phase
+    others = tuple(dim for dim in cheapest if dim != main)
+    if partner == APART:
+        blocks = [_Blocks(problem, phase, (main,), cheapest[main])] if cheapest else []
+        return [*blocks, _Rest(problem, phase, others, {})]
+    border = min(cheapest[main], cheapest[partner])
+    parts = [_Blocks(problem, phase, (main, partner), border), _Rest(problem, phase, others, {partner: border})]
     if cheapest[main] > border:
         parts.append(_Blocks(problem, phase, (main,), cheapest[main] - border))
     return parts

@@ -1,5 +1,8 @@
 """The cheapest order for one run set: both phases, joined at the swap."""
 
+from collections.abc import Callable
+from typing import NamedTuple
+
 from putback.way.bounds import NEVER, Bound
 from putback.way.joined import Joined, filled
 from putback.way.phase import SWAP_SEEN_FROM_BACK, Phase, back_phase, out_phase
@@ -9,8 +12,24 @@ from putback.way.space import Space, change_table
 from putback.way.timed import idle_time
 
 
+class Haste(NamedTuple):
+    """A quick look for a better plan: once a search has used so many nodes, with the cost to go taken so much dearer."""
+
+    after: int
+    weight: float
+    nodes: int
+
+
+HASTE = [Haste(0, 5.0, 2000), Haste(1500, 1.3, 1000), Haste(3000, 1.2, 1000), Haste(8000, 1.1, 2000), Haste(20000, 1.05, 5000)]
+
+
 class Ordering:
     """Puts the operations of one complete run set in order.
+
+    Parameters
+    ----------
+    stand : callable
+        Gives the space and the bound of a phase; sets that share a phase share them.
 
     Attributes
     ----------
@@ -22,7 +41,7 @@ class Ordering:
         The cheapest order found so far, waits included.
     """
 
-    def __init__(self, runs: Runs, members: int):
+    def __init__(self, runs: Runs, members: int, stand: Callable[[Phase], tuple[Space, Bound]]):
         self.joined, self.best = NEVER, None
         self.members, self._runs, self._dims = members, runs, range(len(runs.problem.dims))
         self._phases = [out_phase(runs, members), back_phase(runs, members)]
@@ -31,10 +50,12 @@ class Ordering:
             self.lower = NEVER
             return
         self._base = runs.once_cost(members) + sum(phase.cost for phase in self._phases)
-        self._spaces = [Space(runs.problem, phase, tuple(self._dims)) for phase in self._phases]
-        self._bounds = [Bound(space) for space in self._spaces]
+        stands = [stand(phase) for phase in self._phases]
+        self._spaces = [space for space, _ in stands]
+        self._bounds = [bound for _, bound in stands]
         self._tables = [change_table(runs.problem, dim, backwards=False) for dim in self._dims]
         self._sequences: list[Sequence] = []
+        self._haste, self._used = list(HASTE), 0
         self.lower = self._base + sum(
             bound.best(*space.begin())
             for bound, space in zip(self._bounds, self._spaces, strict=True)
@@ -42,12 +63,15 @@ class Ordering:
 
     # -- searching -------------------------------------------------------------------------
 
-    def rush(self, weight: float, nodes: int, cap: int) -> None:
-        """Find some plan quickly."""
+    def rush(self) -> int:
+        """Look for a plan in haste, when it is time for that; the nodes it took."""
+        if not self._haste or self._used < self._haste[0].after:
+            return 0
+        _, weight, nodes = self._haste.pop(0)
         pair = [Sequence(space, bound, weight) for space, bound in zip(self._spaces, self._bounds, strict=True)]
-        for sequence in pair:
-            sequence.run(nodes, NEVER)
+        used = sum(sequence.run(nodes, NEVER) for sequence in pair)
         self._join(pair)
+        return used
 
     def advance(self, nodes: int, cap: int) -> int:
         """Search on for so many nodes, leaving out what must cost ``cap`` or more.
@@ -66,7 +90,8 @@ class Ordering:
             used += max(1, self._sequences[side].run(nodes - used, room))
             self._join(self._sequences)
             self.lower = min(self.joined, max(self.lower, self._lower()))
-        return used
+        self._used += used
+        return used + self.rush()
 
     @property
     def is_settled(self) -> bool:

@@ -6,15 +6,15 @@ by what some dearer way asks for: one more part off may be cheaper than an awkwa
 """
 
 import heapq
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from putback.errors import NoWay
-from putback.way.bounds import NEVER, Bound
+from putback.way.bounds import APART, NEVER, Bound
 from putback.way.joined import Joined
 from putback.way.ordering import Ordering, plain
-from putback.way.phase import back_phase, out_phase
+from putback.way.phase import Phase, back_phase, out_phase
 from putback.way.problem import Problem
 from putback.way.runs import Runs
 from putback.way.space import Space, change_table, is_metric
@@ -108,6 +108,9 @@ class _Search:
         self.queue: list[tuple[int, int, object]] = []
         self.seen: set[int] = set()
         self.stuck: dict[str, None] = {}
+        self.splits: Sequence[int] = ()
+        self.stands: dict[Phase, tuple[Space, Bound]] = {}
+        self.orderings: dict[int, Ordering] = {}
 
     def run(self) -> Plan:
         self.open(self.runs.first, 0)
@@ -159,9 +162,30 @@ class _Search:
         for phase in (out_phase(self.runs, members, relaxed=True), back_phase(self.runs, members, relaxed=True)):
             if phase is None:
                 return NEVER
-            space = Space(self.problem, phase, tuple(range(len(self.problem.dims))), loose=True)
-            total += Bound(space).best(*space.begin())
+            space, bound = self.stand(phase)
+            total += bound.best(*space.begin())
         return total
+
+    def stand(self, phase: Phase) -> tuple[Space, Bound]:
+        """The space and the bound of a phase."""
+        known = self.stands.get(phase)
+        if known is None:
+            space = Space(self.problem, phase, tuple(range(len(self.problem.dims))))
+            known = self.stands[phase] = space, Bound(space, self.splits)
+            self.splits = known[1].splits
+        return known
+
+    def light_stand(self, phase: Phase) -> tuple[Space, Bound]:
+        """The same with the bound that is quickest to have, for the first plan."""
+        space = Space(self.problem, phase, tuple(range(len(self.problem.dims))))
+        return space, Bound(space, (APART,))
+
+    def ordering(self, members: int) -> Ordering:
+        """The ordering of a set, kept for when the set comes up again."""
+        known = self.orderings.get(members)
+        if known is None:
+            known = self.orderings[members] = Ordering(self.runs, members, self.stand)
+        return known
 
     def branch(self, job: _Bounded) -> None:
         stuck = self.runs.stuck(job.members)
@@ -174,7 +198,7 @@ class _Search:
             return
         for lack in self.runs.extensions(job.members, anything=self.detours):
             self.open(self.runs.closed(job.members | lack), job.setup)
-        ordering = Ordering(self.runs, job.members)
+        ordering = self.ordering(job.members)
         if ordering.lower < self.cap:
             self.rush(ordering)
             self.push(ordering.lower, ordering)
@@ -183,6 +207,7 @@ class _Search:
         self.nodes += ordering.advance(min(SLICE, self.nodes_left - self.nodes), self.cap)
         self.keep(ordering.best)
         if isinstance(ordering, Ordering) and ordering.is_settled:
+            self.orderings.pop(ordering.members, None)
             if ordering.best and ordering.best.cost > ordering.joined:
                 self.push(ordering.joined, TimedOrdering(self.runs, ordering.members, ordering.joined))
             return
@@ -193,9 +218,9 @@ class _Search:
     def first_plan(self) -> None:
         """Follow the cheapest lack until nothing is stuck, and put that set in order."""
         for members in self.descents(self.runs.first, set()):
-            ordering = Ordering(self.runs, members)
-            if ordering.possible:
-                self.rush(ordering)
+            draft = Ordering(self.runs, members, self.light_stand)
+            if draft.possible:
+                self.rush(draft)
                 return
 
     def descents(self, members: int, seen: set[int]) -> Iterator[int]:
@@ -210,7 +235,7 @@ class _Search:
                 yield from self.descents(larger, seen)
 
     def rush(self, ordering: Ordering) -> None:
-        ordering.rush(5.0, 2000, self.cap)
+        self.nodes += ordering.rush()
         self.keep(ordering.best)
 
     def keep(self, found: Joined | None) -> None:

@@ -35,7 +35,7 @@ class Sequence:
         How much dearer the cost to go is taken than it is; 1 proves, more finds sooner.
     """
 
-    def __init__(self, space: Space, bound: Bound, weight: float = 1.0):
+    def __init__(self, space: Space, bound: Bound, weight: float = 1):
         self.space, self.bound, self.weight = space, bound, weight
         self.arrivals: list[Arrival] = []
         self._known: dict[tuple[int, int], int] = {}
