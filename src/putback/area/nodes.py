@@ -11,9 +11,10 @@ import yaml
 
 from putback.errors import InputError, Place
 
-LARGEST = 1_000_000  # bytes; a thorough area file is some 20 000
+LARGEST = 500_000  # bytes; a thorough area file is some 20 000
 DEEPEST = 20  # an area file nests six deep
 LONGEST = 4_000  # characters of one text
+TWINS = 50  # keys given twice; a file with more is no description
 
 
 @dataclass(frozen=True)
@@ -94,9 +95,13 @@ def _events(text: str, file: str):
 
 def _syntax_error(text: str, file: str) -> InputError:
     """What is wrong with the YAML, from the pure reader: its words are the same on every machine."""
+    depth = 0
     try:
-        for _ in yaml.parse(text, Loader=yaml.SafeLoader):
-            pass
+        for event in yaml.parse(text, Loader=yaml.SafeLoader):
+            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            if depth > DEEPEST:
+                mark = event.start_mark
+                return InputError(f"nested more than {DEEPEST} deep", (file, mark.line + 1, mark.column + 1))
     except yaml.reader.ReaderError as error:
         line = text.count("\n", 0, error.position) + 1
         return InputError(f"character U+{error.character:04X} may not stand in YAML; take it out", (file, line))
@@ -153,7 +158,7 @@ class _Builder:
     def _text(self, event) -> Text:
         if len(event.value) > LONGEST:
             raise self._refused(event, f"a text of more than {LONGEST} characters")
-        return Text(self._place(event), event.value, event.style is None)
+        return Text(self._place(event), event.value, not event.style)  # libyaml says "" for plain, the other None
 
     def _closed(self) -> Node:
         place, is_map, children = self.open.pop()
@@ -171,6 +176,8 @@ class _Builder:
                 first = seen[key.value][0].place
                 words = f'"{key.value}" stands here and in line {first.line}; keep one of them'
                 self.findings.append(InputError(words, key.place))
+                if len(self.findings) > TWINS:
+                    raise InputError(f"more than {TWINS} keys are given twice", key.place)
             else:
                 seen[key.value] = (key, value)
         return tuple(seen.values())

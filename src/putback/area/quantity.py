@@ -10,7 +10,6 @@ from fractions import Fraction
 from putback.area.model import (
     BACK,
     OUT,
-    SECOND_PERSON,
     Demand,
     Equipment,
     Fluid,
@@ -121,18 +120,21 @@ def breakage(text: str) -> Risk:
 
 
 def demand(text: str) -> Demand:
-    """`support table >= 150 kg`, `2 drain pan`, `brake-pedal prop or second person`."""
+    """`support table >= 150 kg`, `2 drain pans`, `brake-pedal prop or second person`."""
     return Demand(tuple(equipment(part) for part in re.split(r"\s+or\s+", text.strip())))
 
 
 def equipment(text: str) -> Equipment:
-    """One kind of equipment, with a count ahead and a least rating behind where they matter."""
+    """One kind of equipment, with a count ahead and a least rating behind where they matter.
+
+    Equipment is named in the singular; behind a count above 1 the plural is read as such.
+    """
     found = re.fullmatch(r"(?:(\d+)\s+(?:x\s+)?)?([^<>=]+?)(?:\s*(?:>=|≥)\s*(\d+)\s*kg)?", text.strip())
     if not found:
         raise InputError(f'"{text}" is not understood; write equipment as "support table >= 150 kg"')
-    if found[2] == SECOND_PERSON.name:
-        return SECOND_PERSON
-    return Equipment(found[2], int(found[1] or 1), int(found[3]) if found[3] else None)
+    number = int(found[1] or 1)
+    name = found[2].removesuffix("s") if number > 1 else found[2]
+    return Equipment(name, number, int(found[3]) if found[3] else None)
 
 
 def fluid(text: str) -> Fluid:

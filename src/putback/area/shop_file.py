@@ -223,7 +223,7 @@ TOOLS = {
     "others": Several(Word(lambda text: (tool(text) or text.strip(),), "a tool", "trim fork")),
 }
 MINUTES = Word(_up_down, "minutes up and down", "3 min up, 2 min down")
-DEMANDS = Several(Word(quantity.equipment, "equipment", "4 axle stand"))
+DEMANDS = Several(Word(quantity.equipment, "equipment", "4 axle stands"))
 RAISING_RECORD = Record(
     "a way to raise cars", {"minutes": MINUTES, "with": DEMANDS, "moved with": DEMANDS}, required=("minutes",)
 )

@@ -75,7 +75,7 @@ def operation(job: Job, move: Move) -> Operation:
         direction=step.direction,
         level=step.level,
         state=item.states[step.area_level if step.direction == OUT else step.area_level - 1],
-        text=sentence(item, step.chain.name, step.direction, step.area_level, step.pieces),
+        text=sentence(step.chain, step.direction, step.area_level, step.pieces),
         about=item.about or (fastener.where if fastener else ""),
         fastener=fastener,
         pieces=int(step.pieces * fastener.count) if fastener else 1,

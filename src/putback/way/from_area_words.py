@@ -3,8 +3,15 @@
 from fractions import Fraction
 
 from putback.area.model import BELT, CABLE, FASTENERS, LINE, MARKS, OUT, PLUG, PUT_IN, Item
+from putback.way.from_area_described import Chain
 
-_CLIPS = ("pin", "clip", "rivet", "clamp")
+# Where a part goes, as the file says it, and what one does to get it there.
+_PARTICIPLES = {
+    "drained": "drain", "folded": "fold", "hung": "hang", "lowered": "lower", "moved": "move", "pulled": "pull",
+    "pushed": "push", "raised": "raise", "released": "release", "slackened": "slacken", "slid": "slide",
+    "swung": "swing", "tied": "tie", "tilted": "tilt", "turned": "turn", "undone": "undo",
+}  # fmt: skip
+_RETURNS = {"drained": "fill", "lowered": "raise", "raised": "lower", "slackened": "adjust"}
 
 
 def verb(item: Item, direction: str, area_level: int) -> str:
@@ -37,54 +44,44 @@ def _fastener_verb(item: Item, out: bool, area_level: int) -> str:
 
 
 def _is_clip(item: Item) -> bool:
-    return item.fastener.thread is None and item.fastener.noun.split()[-1].rstrip("s") not in ("screw", "bolt", "nut") \
-        and "clamp" not in item.fastener.noun
+    """Pins, clips and the like, which are pressed in rather than tightened."""
+    words = ("screw", "bolt", "nut", "stud", "clamp")
+    return item.fastener.thread is None and not any(word in item.fastener.noun for word in words)
 
 
 def _part_verb(item: Item, out: bool) -> str:
-    match item.states[1].split()[0]:
-        case "off" | "out":
-            return "remove" if out else "refit"
-        case "aside":
-            return "set aside" if out else "put back"
-        case "lowered":
-            return "lower" if out else "raise"
-        case "raised":
-            return "raise" if out else "lower"
-        case "apart":
-            return "take apart" if out else "join"
-    return "free" if out else "refit"
+    first = item.states[1].split()[0]
+    if first in ("off", "out"):
+        return "remove" if out else "refit"
+    if first == "aside":
+        return "set aside" if out else "put back"
+    if first == "apart":
+        return "take apart" if out else "join"
+    if not out:
+        return _RETURNS.get(first, "refit")
+    return _PARTICIPLES.get(first, "free")
 
 
-def sentence(item: Item, name: str, direction: str, area_level: int, pieces: Fraction) -> str:
+def sentence(chain: Chain, direction: str, area_level: int, pieces: Fraction) -> str:
     """What to do, as one reads it at the car: `undo the 2 left mount nuts`."""
+    item = chain.item
     own = dict(item.how).get(direction)
     if own:
         return own
     word = verb(item, direction, area_level)
-    thing = _thing(item, name, pieces)
-    if item.kind == FASTENERS and word in ("break loose", "take out", "run in", "press in"):
-        first, second = word.split()
-        return f"{first} {thing} {second}"
-    if item.kind == FASTENERS and word == "tighten finally":
-        return f"tighten {thing} finally"
-    if word in ("set aside", "put back", "put in", "take out", "take off", "put on", "plug in"):
-        first, second = word.split()
-        return f"{first} {thing} {second}"
+    thing = _thing(item, pieces)
+    by = f", by {chain.way.name}" if chain.way and direction == OUT else ""
+    first, _, second = word.partition(" ")
+    if direction == OUT and first in _PARTICIPLES.values():
+        second = item.states[1].partition(" ")[2]
     if word == "mark":
-        return f"set {thing}"
-    if word in ("lower", "raise") and direction == OUT:
-        return f"{word} {thing} {item.states[1].split(' ', 1)[-1]}"
-    if word == "free":
-        return f"bring {thing} {item.states[1]}"
-    if word == "take apart":
-        return f"take {thing} apart"
-    return f"{word} {thing}"
+        first = "set"
+    return f"{first} {thing}{' ' if second else ''}{second}{by}"
 
 
-def _thing(item: Item, name: str, pieces: Fraction) -> str:
+def _thing(item: Item, pieces: Fraction) -> str:
     if item.fastener is None or item.fastener.count == 1:
-        return f"the {name}"
+        return f"the {item.name}"
     count = item.fastener.count
     moved = int(pieces * count)
-    return f"the {count} {name}" if moved == count else f"{moved} of the {count} {name}"
+    return f"the {count} {item.name}" if moved == count else f"{moved} of the {count} {item.name}"
