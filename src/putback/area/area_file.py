@@ -96,9 +96,7 @@ def _settings(row: Row) -> dict[str, tuple[str, ...]]:
 
 
 def _targets(row: Row) -> tuple[Target, ...]:
-    return tuple(
-        Target(name, said.get("new", 0), said.get("core deposit", 0)) for name, said in row.get("targets", ())
-    )
+    return tuple(Target(name, said.get("new", 0), said.get("core deposit", 0)) for name, said in row.get("targets", ()))
 
 
 def _job_work(row: dict) -> tuple[JobWork, ...]:

@@ -25,11 +25,13 @@ VARIANTS = Several(Named("a variant", "rear-wheel drive"))
 
 
 def cautions(out_word: str, back_word: str) -> Several:
+    """Cautions, for both directions or for one that is named ahead."""
     sided = Record(f"a caution {out_word} or {back_word}", {out_word: TEXT, back_word: TEXT})
     return Several(Either(Word(str.strip, "a caution", "do not bend the pipe"), sided))
 
 
 def how(out_word: str, back_word: str) -> Record:
+    """Own words for the two moves."""
     return Record(f"how {out_word} and {back_word}", {out_word: TEXT, back_word: TEXT})
 
 

@@ -1,8 +1,8 @@
 """What a name in a file refers to: an item, one of its states, and for a thing put in the way it is held.
 
-    belt                            fully displaced: off
-    wheel bolts loose               at least loose
-    engine support by support bar   in, and held by the bar
+belt                            fully displaced: off
+wheel bolts loose               at least loose
+engine support by support bar   in, and held by the bar
 """
 
 from dataclasses import dataclass

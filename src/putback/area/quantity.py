@@ -40,14 +40,10 @@ def both_ways(out_word: str, back_word: str):
     pattern = re.compile(rf"({_SPREAD})\s*(?:min\s*)?({out_word}|{back_word})")
 
     def read(text: str) -> Minutes:
-        found = {}
-        for part in text.split(","):
-            match = pattern.fullmatch(part.strip())
-            if not match or match[2] in found:
-                break
-            found[match[2]] = spread(match[1])
-        if len(found) != 2:
+        matches = [pattern.fullmatch(part.strip()) for part in text.split(",")]
+        if not all(matches) or sorted(match[2] for match in matches) != sorted((out_word, back_word)):
             raise InputError(f'"{text}" is not understood; write minutes as "5 {out_word}, 7 {back_word}"')
+        found = {match[2]: spread(match[1]) for match in matches}
         return Minutes(found[out_word], found[back_word])
 
     return read

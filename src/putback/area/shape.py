@@ -115,7 +115,7 @@ class Names:
 
     def read(self, node: Node, report: Report) -> tuple:
         if not isinstance(node, Map):
-            return report(InputError(f'expected {self.what}, each with a colon, got {_kind(node)}', node.place)) or ()
+            return report(InputError(f"expected {self.what}, each with a colon, got {_kind(node)}", node.place)) or ()
         pairs = ((Ref(key.value, key.place), self.shape.read(value, report)) for key, value in node.entries)
         return tuple((key, value) for key, value in pairs if value is not None)
 

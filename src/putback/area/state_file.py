@@ -1,15 +1,17 @@
 """Where a job stands: what is off now, what cannot be opened, what broke. docs/area-files.md explains the file."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import islice
 
 from putback.area import needs, quantity
 from putback.area.area_file import in_order
-from putback.area.model import FASTENERS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, Area, Item, Ref, Spread
+from putback.area.model import ON_A_LIFT, ON_STANDS, ON_THE_GROUND, PUT_IN, Area, Item, Ref, Spread
 from putback.area.nodes import parse
 from putback.area.shape import Named, Names, NamesOrList, OneOf, Record, Row, Several, Word, version
-from putback.errors import Findings, InputError
+from putback.errors import Findings, InputError, Place
 
 
 @dataclass(frozen=True)
@@ -90,24 +92,28 @@ class _Reading:
     findings: list[InputError]
 
     def state(self, row: Row, file: str) -> State:
+        """The state that a row tells, as far as it fits the area."""
         if "area" in row and row["area"] != self.area.name:
             words = f'this state belongs to "{row["area"]}", not to "{self.area.name}"'
             self.findings.append(InputError(words, row.places["area"]))
+        absent = ((ref, None) for ref in row.get("not fitted", ()))
         return State(
-            file,
-            self._now(row),
-            {item.name: reason or "" for item, reason in self._items(row.get("cannot be opened", ()))},
-            tuple(item.name for item, _ in self._items((ref, None) for ref in row.get("not fitted", ()))),
-            {item.name: price for item, price in self._items(row.get("broken", ()))},
-            row.get("posture"),
-            self._known(row.get("working from"), self.area.vantages, "a place to work from"),
-            row.get("tool in hand"),
-            tuple(self._setting(ref, value) for ref, value in row.get("turned", ())),
-            row.get("swapped") == "yes",
-            tuple(self._known(ref, self._work(), "job work of this area") for ref in row.get("done", ())),
-            tuple(self._known(ref, self._variants(), "a variant of this area") for ref in row.get("variants", ())),
-            {item.name: minutes for item, minutes in self._items(row.get("still to wait", ()))},
-            tuple((ref.name, spread) for ref, spread in row.get("added work", ())),
+            file=file,
+            at=self._now(row),
+            shut={item.name: reason or "" for item, reason in self._items(row.get("cannot be opened", ()))},
+            absent=tuple(item.name for item, _ in self._items(absent)),
+            broken={item.name: price for item, price in self._items(row.get("broken", ()))},
+            posture=row.get("posture"),
+            vantage=self._known(row.get("working from"), self.area.vantages, "a place to work from"),
+            tool=row.get("tool in hand"),
+            turned=tuple(self._setting(ref, value) for ref, value in row.get("turned", ())),
+            swapped=row.get("swapped") == "yes",
+            done=tuple(self._known(ref, self._work(), "job work of this area") for ref in row.get("done", ())),
+            variants=tuple(
+                self._known(ref, self._variants(), "a variant of this area") for ref in row.get("variants", ())
+            ),
+            waiting={item.name: minutes for item, minutes in self._items(row.get("still to wait", ()))},
+            added=tuple((ref.name, spread) for ref, spread in row.get("added work", ())),
         )
 
     def _items(self, pairs):
@@ -119,7 +125,7 @@ class _Reading:
 
     def _known(self, ref: Ref | None, known, what: str) -> str | None:
         if ref is not None and ref.name not in known:
-            words = f'"{ref.name}" is not {what}; there are: {", ".join(known)}'
+            words = f'"{ref.name}" is not {what}; there are: {", ".join(known) or "none"}'
             self.findings.append(InputError(words, ref.place))
         return ref.name if ref is not None else None
 
@@ -146,17 +152,41 @@ class _Reading:
         for name, where in said.items():
             if where.level == self.area.items[name].levels:
                 implied |= {one.name: At(one.levels) for one in self.area.belonging_to(name)}
+        if row.get("posture", ON_THE_GROUND) == ON_THE_GROUND:
+            self.findings += islice(self._cannot_stand(implied | said, row), 1)
         return implied | said
+
+    def _cannot_stand(self, now: dict[str, At], row: Row) -> Iterator[InputError]:
+        """What is off, or in, although the car is said to stand on its wheels."""
+        place = row.places.get("now", row.place)
+        for ref in self.area.stands_on:
+            for item in (self.area.items[ref.name], *self.area.belonging_to(ref.name)):
+                if now.get(item.name, At(0)).level > (item.levels - 1 if item.fastener else 0):
+                    yield _not_there(item.name, item.states[-1], place)
+        for name, where in now.items():
+            item = self.area.items[name]
+            ways = [way for way in item.ways if way.name == where.way]
+            if where.level and any(manner.keeps_raised for manner in (item.base, *ways)):
+                yield _not_there(name, item.states[-1], place)
+
+
+def _not_there(name: str, state: str, place: Place) -> InputError:
+    words = f'the car is on the ground, but "{name}" is {state}; write where it stands as "posture: on a lift"'
+    return InputError(words, place)
 
 
 def at(item: Item, ref: Ref) -> At:
     """Where an item stands, from `off`, `3 of 7 out` or `by support bar`."""
     text = ref.name
-    if item.ways and item.kind not in (FASTENERS,) and (found := re.fullmatch(r"(?:in )?by (.+)", text)):
+    if item.kind == PUT_IN and item.ways and (found := re.fullmatch(r"(?:in )?by (.+)", text)):
         return At(item.levels, way=needs.find_way(item, found[1], ref))
     if found := re.fullmatch(r"(\d+) of (\d+) (.+)", text):
         return _partly(item, int(found[1]), int(found[2]), needs.find_level(item, found[3], ref), ref)
-    return At(needs.find_level(item, text, ref))
+    level = needs.find_level(item, text, ref)
+    if level and item.kind == PUT_IN and item.ways:
+        ways = " or ".join(f"by {way.name}" for way in item.ways)
+        raise InputError(f'"{item.name}" may be put in in several ways; say which: {ways}', ref.place)
+    return At(level)
 
 
 def _partly(item: Item, done: int, of: int, level: int, ref: Ref) -> At:

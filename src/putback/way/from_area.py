@@ -1,8 +1,8 @@
 """From a description to a problem that the planner can solve, and back to words for people.
 
-    translated = core_problem(area, shop, ["alternator"])
-    result = solve_core(translated.core)
-    translated.operations["left mount nuts: undo"].text     # undo the 2 left mount nuts
+translated = core_problem(area, shop, ["alternator"])
+result = solve_core(translated.core)
+translated.operations["left mount nuts: undo"].text     # undo the 2 left mount nuts
 """
 
 from collections.abc import Iterable

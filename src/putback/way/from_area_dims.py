@@ -58,9 +58,7 @@ def _up_and_down(job: Job, raising: list) -> list[list[Fraction]]:
     none = Fraction(0)
     up, down = [none, *(one.up for one in raising)], [none, *(one.down for one in raising)]
     free = job.no_setup
-    return [
-        [none if free or old == new else down[old] + up[new] for new in range(len(up))] for old in range(len(up))
-    ]
+    return [[none if free or old == new else down[old] + up[new] for new in range(len(up))] for old in range(len(up))]
 
 
 def _turns(job: Job) -> list[dict]:

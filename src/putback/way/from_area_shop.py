@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from itertools import product
 
-from putback.area.model import ON_A_LIFT, ON_STANDS, ON_THE_GROUND, SECOND_PERSON, Demand, Equipment
+from putback.area.model import ON_A_LIFT, ON_THE_GROUND, SECOND_PERSON, Demand, Equipment
 from putback.area.shop_file import Raising, Shop
 from putback.area.tools import BARE_HANDS
 
@@ -78,9 +78,7 @@ def raising(shop: Shop) -> tuple[Raising, ...]:
     """How the shop can raise the car; stands are left out where a lift is never slower."""
     able = [one for one in shop.raising if not _missing_for(shop, one)]
     lift = next((one for one in able if one.posture == ON_A_LIFT), None)
-    return tuple(
-        one for one in able if one is lift or lift is None or one.up < lift.up or one.down < lift.down
-    )
+    return tuple(one for one in able if one is lift or lift is None or one.up < lift.up or one.down < lift.down)
 
 
 def postures(shop: Shop, wanted: tuple[str, ...]) -> tuple[tuple[str, ...], Lacks]:
@@ -94,6 +92,3 @@ def postures(shop: Shop, wanted: tuple[str, ...]) -> tuple[tuple[str, ...], Lack
 
 def _missing_for(shop: Shop, one: Raising) -> tuple[Lack, ...]:
     return tuple(sorted(_lack(wanted) for wanted in (*one.holds, *one.moving) if not shop.has(wanted)))
-
-
-__all__ = ["NOTHING", "ON_STANDS", "Lack", "Lacks"]
