@@ -48,6 +48,11 @@ def solve(core: dict, seconds: float = 60.0) -> Answer | None:
     return Answer(total, changes, plan, status == cp_model.OPTIMAL)
 
 
+def size(core: dict) -> int:
+    """How many modes the problem has, which is what its proof hangs on."""
+    return len(_Model(core if core.get("core") == 2 else _version_2(core)).modes)
+
+
 @dataclass(frozen=True, eq=False)
 class _Step:
     id: str

@@ -137,9 +137,13 @@ def _swaps(rng: Random, items: dict, dims: list) -> list:
     ]  # fmt: skip
 
 
+def _some(rng: Random, things: list) -> list:
+    return rng.sample(things, min(len(things), rng.choice([1, 1, 2])))
+
+
 def _due(rng: Random, name: str, ops: list) -> dict:
     owing = []
-    for op in rng.sample(ops, rng.choice([1, 1, 2])):
+    for op in _some(rng, ops):
         by_way = [rng.randrange(len(op["ways"]))] if rng.random() < 0.4 else []
         owing.append([op["id"], *by_way])
     return {"id": name, "ops": owing, "offers": [_figures(rng, 30) for _ in range(rng.choice([1, 2]))]}
@@ -149,7 +153,7 @@ def _wait(rng: Random, name: str, ops: list, swaps: list) -> dict:
     ids = [op["id"] for op in ops if op["dir"] == OUT or rng.random() < 0.3] or [ops[0]["id"]]
     behind = [*(op["id"] for op in ops), *(swap["id"] for swap in swaps), "end", "end"]
     time = rng.randint(1, 30)
-    wait = {"id": name, "after": rng.sample(ids, rng.choice([1, 1, 2])), "before": sorted({*rng.choices(behind, k=2)})}
+    wait = {"id": name, "after": _some(rng, ids), "before": sorted({*rng.choices(behind, k=2)})}
     return wait | {"time": time, "left": rng.choice([0, 0, rng.randint(0, time)])}
 
 

@@ -46,9 +46,8 @@ def assert_agreed(core: dict) -> None:
     assert (found["lower"], found["proved"]) == (expected.total, True)
 
 
-@planner.needed
 @pytest.mark.parametrize(
-    ("kind", "seed"), cases(tiny_1=range(150), tiny_2=range(400), shop_1=range(1, 5), shop_2=range(1, 5))
+    ("kind", "seed"), cases(tiny_1=range(150), tiny_2=range(300), shop_1=range(1, 5), shop_2=range(1, 5))
 )
 def test_the_planner_finds_what_the_brute_force_finds(kind, seed):
     """Equal in total and, among equals, in changes of context; agreed, too, where there is no way."""
@@ -56,16 +55,15 @@ def test_the_planner_finds_what_the_brute_force_finds(kind, seed):
 
 
 @pytest.mark.slow
-@planner.needed
-@pytest.mark.parametrize("block", range(40))
+@pytest.mark.parametrize("block", range(20))
 def test_the_planner_finds_what_the_brute_force_finds_on_thousands(block):
-    """The same on four thousand more, a hundred to a block."""
+    """The same on two thousand more of each, a hundred to a block."""
     for seed in range(1000 + 100 * block, 1100 + 100 * block):
         for kind in ("tiny_1", "tiny_2"):
             assert_agreed(draw(kind, seed))
 
 
-@pytest.mark.parametrize(("kind", "seed"), cases(tiny_1=range(50), tiny_2=range(150)))
+@pytest.mark.parametrize(("kind", "seed"), cases(tiny_1=range(30), tiny_2=range(100)))
 def test_the_replay_agrees_with_the_brute_force(kind, seed):
     """Two readings of the contract, one walking and one searching, come to the same figures."""
     core = draw(kind, seed)

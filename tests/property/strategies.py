@@ -1,0 +1,56 @@
+"""Hypothesis strategies, all in one place."""
+
+from hypothesis import strategies as st
+
+from referees.random_problems import tiny_1, tiny_2
+
+
+def _drawn(make) -> st.SearchStrategy:
+    """Problems made by a function of a random source that hypothesis steers, so that it can shrink them."""
+    return st.randoms(use_true_random=False).map(make)
+
+
+def core_problems() -> st.SearchStrategy[dict]:
+    """Small core problems of both versions."""
+    return st.one_of(_drawn(tiny_1), core_problems_2())
+
+
+def core_problems_2() -> st.SearchStrategy[dict]:
+    """Small core problems of version 2."""
+    return _drawn(tiny_2)
+
+
+@st.composite
+def cores_and_ways(draw) -> tuple[dict, int, int]:
+    """A problem of version 2, the place of an operation in it that has several ways, and one of those ways."""
+    core = draw(core_problems_2().filter(lambda core: _choices(core)))
+    return core, *draw(st.sampled_from(_choices(core)))
+
+
+def _choices(core: dict) -> list[tuple[int, int]]:
+    return [
+        (place, way) for place, op in enumerate(core["ops"]) if len(op["ways"]) > 1 for way in range(len(op["ways"]))
+    ]
+
+
+@st.composite
+def cores_and_pools(draw) -> tuple[dict, str]:
+    """A problem of version 2 and one of its pools."""
+    core = draw(core_problems_2().filter(lambda core: core["pools"]))
+    return core, draw(st.sampled_from(sorted(core["pools"])))
+
+
+def anything() -> st.SearchStrategy:
+    """What a file may hold in place of what was meant."""
+    plain = st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=3)
+    return st.recursive(plain, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=3), inner))
+
+
+@st.composite
+def spoiled_plans(draw) -> tuple[dict, list]:
+    """A problem and a plan of shuffled, doubled, missing and senseless steps."""
+    core = draw(core_problems_2())
+    ids = [op["id"] for op in [*core["ops"], *core["swaps"]]]
+    context = st.fixed_dictionaries({dim["name"]: st.sampled_from(dim["values"]) for dim in core["dims"]})
+    step = st.tuples(st.sampled_from(ids) if ids else st.text(), st.integers(0, 2), context).map(list)
+    return core, draw(st.lists(step | anything(), max_size=8))
