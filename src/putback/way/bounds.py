@@ -27,6 +27,8 @@ class Bound:
 
     Parameters
     ----------
+    space : Space
+        The states to be bounded.
     splits : sequence of int, optional
         Partners of the main dimension to split by, the best first; left out, those that bound the start best.
     """

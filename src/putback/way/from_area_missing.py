@@ -43,7 +43,7 @@ def smallest_missing(
     steps = all_steps(described)
     wanted = [chain for name in targets for chain in described.of_item.get(name, ())]
     _, dropped = moves(steps, area, shop)
-    lacks = sorted({lack for way in dropped for one in way.lacks for lack in one})
+    lacks = sorted({lack for way in dropped for one in way.lacks for lack in one}, key=means.by_name)
     for size in range(MOST + 1):
         sets = [one for one in combinations(lacks, size) if _opens(described, steps, wanted, having(shop, one))]
         if sets:

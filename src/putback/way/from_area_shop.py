@@ -10,7 +10,7 @@ from putback.area.tools import BARE_HANDS
 EQUIPMENT, TOOL, CERTIFICATE, PERSON, SERVICE = "equipment", "tool", "certificate", "person", "service"
 
 
-@dataclass(frozen=True, order=True)
+@dataclass(frozen=True)
 class Lack:
     """One thing that the shop has not got (or not in that number, or not rated so high)."""
 
@@ -25,6 +25,11 @@ class Lack:
         return str(Equipment(self.name, self.count, self.rating))
 
 
+def by_name(lack: Lack) -> tuple[str, str, int, int]:
+    """Sorts lacks: by kind, then by name, then the smaller demand first."""
+    return lack.kind, lack.name, lack.count, lack.rating or 0
+
+
 # What would open a way: any one of these sets of lacks. One empty set means nothing is lacking.
 Lacks = tuple[tuple[Lack, ...], ...]
 NOTHING: Lacks = ((),)
@@ -32,7 +37,7 @@ NOTHING: Lacks = ((),)
 
 def all_of(*lacks: Lacks) -> Lacks:
     """The sets that would mend every one of several lacks."""
-    sets = (tuple(sorted({lack for part in parts for lack in part})) for parts in product(*lacks))
+    sets = (tuple(sorted({lack for part in parts for lack in part}, key=by_name)) for parts in product(*lacks))
     return tuple(dict.fromkeys(sets))
 
 
@@ -91,4 +96,5 @@ def postures(shop: Shop, wanted: tuple[str, ...]) -> tuple[tuple[str, ...], Lack
 
 
 def _missing_for(shop: Shop, one: Raising) -> tuple[Lack, ...]:
-    return tuple(sorted(_lack(wanted) for wanted in (*one.holds, *one.moving) if not shop.has(wanted)))
+    lacks = (_lack(wanted) for wanted in (*one.holds, *one.moving) if not shop.has(wanted))
+    return tuple(sorted(lacks, key=by_name))

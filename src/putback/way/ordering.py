@@ -28,6 +28,10 @@ class Ordering:
 
     Parameters
     ----------
+    runs : Runs
+        Run sets of the problem.
+    members : int
+        A complete set: every operation has a usable way.
     stand : callable
         Gives the space and the bound of a phase; sets that share a phase share them.
 

@@ -182,7 +182,7 @@ class Runs:
         n = self._at.get(key)
         if n is None:
             n = self._at[key] = len(self.ops)
-            self.ops.append(Operation(f"{self.problem.items[item]}: {kind} {level}", kind, item, level, 0, 0, ()))
+            self.ops.append(Operation(f"move {self.problem.items[item]} {kind}", kind, item, level, 0, 0, ()))
         return self.bit_of(n)
 
     def bit_of(self, n: int) -> int:

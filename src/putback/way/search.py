@@ -61,6 +61,8 @@ def find_way(
 
     Parameters
     ----------
+    problem : Problem
+        What to plan.
     clock : callable, optional
         Tells seconds; needed with ``seconds``.
     seconds : float, optional
@@ -147,12 +149,22 @@ class _Search:
     def work(self, job: object, bound: int) -> None:
         self.nodes += 1
         if isinstance(job, _Opened):
+            if self.is_dead_end(job.members):
+                return
             setup = max(job.setup, self.unavoidable(job.members))
             self.push(self.runs.cost(job.members) + setup, _Bounded(job.members, setup))
         elif isinstance(job, _Bounded):
             self.branch(job)
         else:
             self.order(job)
+
+    def is_dead_end(self, members: int) -> bool:
+        """Whether an operation of a set has no way whatever is added; its name is kept for telling."""
+        stuck = self.runs.stuck(members)
+        if stuck is None or stuck[1]:
+            return False
+        self.stuck[self.runs.ops[stuck[0]].name] = None
+        return True
 
     def unavoidable(self, members: int) -> int:
         """Changes of context that no plan can avoid whose set holds this one; unknown where detours help."""
@@ -190,10 +202,7 @@ class _Search:
     def branch(self, job: _Bounded) -> None:
         stuck = self.runs.stuck(job.members)
         if stuck:
-            name, choices = self.runs.ops[stuck[0]].name, stuck[1]
-            if not choices:
-                self.stuck[name] = None
-            for lack in choices:
+            for lack in stuck[1]:
                 self.open(self.runs.closed(job.members | lack), job.setup)
             return
         for lack in self.runs.extensions(job.members, anything=self.detours):
@@ -272,8 +281,8 @@ class _Search:
         if self.queue and self.is_over():
             return NoWay("no plan was found within the time given; give it more")
         if self.stuck:
-            return NoWay(f"no way: nothing makes this possible: {', '.join(self.stuck)}")
-        return NoWay("no way: every set of removals leads to steps that wait for each other")
+            return NoWay(f"nothing makes this possible: {', '.join(self.stuck)}")
+        return NoWay("whatever is taken off, some steps wait for each other")
 
 
 def may_detour(problem: Problem) -> bool:

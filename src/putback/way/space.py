@@ -32,6 +32,10 @@ class Space:
 
     Parameters
     ----------
+    problem : Problem
+        Dimensions, pools and operations.
+    phase : Phase
+        The steps to be done.
     dims : tuple of int
         Dimensions that count.
     loose : bool

@@ -1,0 +1,222 @@
+"""A plan in the words of people: what to do, from where, with what, and why.
+
+    sheet = plan_way(area, shop, ["alternator"], clock=time.perf_counter, seconds=10)
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from putback.area.model import NO_TIME, Area, JobWork, Spread
+from putback.area.shop_file import Shop
+from putback.area.state_file import State
+from putback.errors import NoWay
+from putback.way import from_area_missing
+from putback.way.from_area import MINUTES, MONEY, Translated, core_problem
+from putback.way.from_area_moves import Dropped
+from putback.way.from_area_operation import Operation, OperationWay
+from putback.way.reasons import reasons
+from putback.way.replay import Change, Step, replay
+from putback.way.solve import Solved, solve_core
+
+
+@dataclass(frozen=True)
+class SheetStep:
+    """One step as the technician meets it.
+
+    Attributes
+    ----------
+    operation : Operation or None
+        What is done; None for the swap itself.
+    way : OperationWay or None
+        Which way of doing it.
+    context : dict of str to str
+        Tool, vantage, posture and whatever else is set, by the name of the dimension.
+    changes : tuple of str
+        Dimensions that change before the step.
+    set_up, wait : Fraction
+        Minutes for those changes, and minutes of waiting.
+    reason : tuple of str
+        The chain of parts from this one to the target, on the way in.
+    """
+
+    number: int
+    id: str
+    text: str
+    operation: Operation | None
+    way: OperationWay | None
+    context: dict[str, str]
+    changes: tuple[str, ...]
+    set_up: Fraction
+    wait: Fraction
+    reason: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A plan, what it costs, and how sure that is.
+
+    Attributes
+    ----------
+    minutes, money : Fraction or None
+        Expected minutes; expected money before tax in cents, None where the shop has no labour rate.
+    likely : Spread
+        Minutes without risks, least, likely and most.
+    gap : Fraction
+        At most this much dearer than the cheapest, as a share; 0 when proved.
+    due : tuple of (name, minutes)
+        Follow-ups that the plan owes.
+    dropped : tuple of Dropped
+        Ways that this shop has not, and for want of what.
+    """
+
+    area: Area
+    shop: Shop
+    targets: tuple[str, ...]
+    by: str
+    minutes: Fraction
+    money: Fraction | None
+    likely: Spread
+    proved: bool
+    gap: Fraction
+    steps: tuple[SheetStep, ...]
+    job_work: tuple[JobWork, ...]
+    due: tuple[tuple[str, Fraction], ...]
+    dropped: tuple[Dropped, ...]
+    solved: Solved
+    core: dict
+
+
+def plan_way(
+    area: Area,
+    shop: Shop,
+    targets: Iterable[str] = (),
+    state: State | None = None,
+    *,
+    by: str = MONEY,
+    clock: Callable[[], float] | None = None,
+    seconds: float | None = None,
+    nodes: int | None = None,
+    **options,
+) -> Sheet:
+    """The cheapest way in and back for a shop, as a sheet to work from.
+
+    Parameters
+    ----------
+    area : Area
+    shop : Shop
+    targets : names, optional
+        The parts to be replaced; all targets of the area when left out.
+    state : State, optional
+        Where a job under way stands.
+    by : "money" or "minutes"
+        What the plan is to save.
+    clock, seconds, nodes
+        As for :func:`putback.way.solve.solve_core`.
+    options
+        The others of :func:`putback.way.from_area.core_problem`: avoid, without, no_setup, no_overlap, rust.
+
+    Raises
+    ------
+    NoWay
+        No way exists; the reason names the operation that is stuck and the smallest sets of things that open one.
+    """
+    targets = tuple(targets) or tuple(target.name.name for target in area.targets)
+    told = core_problem(area, shop, targets, state, by=by, **options)
+    try:
+        solved = solve_core(told.core, clock=clock, seconds=seconds, nodes=nodes)
+    except NoWay as no_way:
+        raise _explained(no_way, area, shop, targets, state, options) from None
+    totals = {by: _whole(told.core, solved.total)}
+    other = MINUTES if by == MONEY else MONEY
+    counted = core_problem(area, shop, targets, state, by=other, **options).core
+    totals[other] = _whole(counted, replay(counted, solved.plan).total)
+    writer = _Writer(told, solved, reasons(told.core, told.operations, solved.plan, targets))
+    steps = writer.steps()
+    return Sheet(
+        area=area,
+        shop=shop,
+        targets=targets,
+        by=by,
+        minutes=totals[MINUTES],
+        money=totals[MONEY] if shop.labour else None,
+        likely=_likely(steps),
+        proved=solved.proved,
+        gap=Fraction(solved.total - solved.lower, max(1, solved.total)),
+        steps=steps,
+        job_work=area.job_work,
+        due=writer.due(),
+        dropped=told.dropped,
+        solved=solved,
+        core=told.core,
+    )
+
+
+def _whole(core: dict, total: int) -> Fraction:
+    """A total of a core problem in minutes or cents."""
+    return Fraction(total, _parts(core["unit"]["cost"]))
+
+
+def _explained(no_way: NoWay, area: Area, shop: Shop, targets: tuple, state: State | None, options: dict) -> NoWay:
+    """The same "no", with the smallest sets of things that would make it a "yes"."""
+    lacking = {name: options.get(name, ()) for name in ("avoid", "without")}
+    sets = from_area_missing.smallest_missing(area, shop, targets, state, **lacking)
+    offers = [" and ".join(map(str, one)) for one in sets if one]
+    reason = f"no safe way to the {' and the '.join(targets)} in {shop.name}: {no_way.reason}"
+    return NoWay(reason, [" or ".join(offers)] if offers else [])
+
+
+class _Writer:
+    """Puts a solved problem back into words."""
+
+    def __init__(self, told: Translated, solved: Solved, reasons: dict[str, tuple[str, ...]]):
+        self.told, self.core, self.reasons = told, told.core, reasons
+        self.replay = replay(told.core, solved.plan)
+        self.per_minute = _parts(told.core["unit"]["time"])
+        self.changes = {dim["name"]: dim for dim in told.core["dims"]}
+
+    def steps(self) -> tuple[SheetStep, ...]:
+        return tuple(self._step(number, played) for number, played in enumerate(self.replay.steps, 1))
+
+    def _step(self, number: int, played: Step) -> SheetStep:
+        operation = self.told.operations.get(played.id)
+        return SheetStep(
+            number=number,
+            id=played.id,
+            text=operation.text if operation else f"{played.id}: old and new side by side, then the new one",
+            operation=operation,
+            way=operation.ways[played.way] if operation else None,
+            context=dict(played.context),
+            changes=tuple(change.dim for change in played.changes),
+            set_up=sum((self._change_minutes(change) for change in played.changes), Fraction(0)),
+            wait=Fraction(played.idle, self.per_minute),
+            reason=self.reasons.get(operation.part, ()) if operation else (),
+        )
+
+    def _change_minutes(self, change: Change) -> Fraction:
+        dim = self.changes[change.dim]
+        time = dim["change"]
+        if isinstance(time, list):
+            time = time[dim["values"].index(change.old)][dim["values"].index(change.new)]
+        return Fraction(time, self.per_minute)
+
+    def due(self) -> tuple[tuple[str, Fraction], ...]:
+        """Follow-ups that the steps of this plan owe, with their minutes."""
+        ran = [self.told.operations[step.id].ways[step.way] for step in self.replay.steps if step.id in self.told.operations]
+        names = dict.fromkeys(name for way in ran for name in way.follow_ups)
+        return tuple((name, self._due_minutes(name)) for name in names)
+
+    def _due_minutes(self, name: str) -> Fraction:
+        offers = next((once["offers"] for once in self.core.get("once", []) if once["id"] == name), [])
+        costs = [(self.core["rate"] * offer["time"] + offer["cost"], offer["time"]) for offer in offers]
+        return Fraction(min(costs)[1], self.per_minute) if costs else Fraction(0)
+
+
+def _parts(unit: str) -> int:
+    """How many of a unit make one whole: 6000 for "1/6000 cent"."""
+    return Fraction(unit.split()[0]).denominator if "/" in unit else 1
+
+
+def _likely(steps: tuple[SheetStep, ...]) -> Spread:
+    """Minutes of the steps themselves, without set-up and risks."""
+    return sum((step.way.minutes for step in steps if step.way), NO_TIME)
