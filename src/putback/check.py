@@ -39,8 +39,9 @@ def check_files(files: dict[str, bytes], shop: str | None = None) -> list[InputE
     if shop is not None and kinds[shop] != "shop":
         found[shop].append(InputError('this is no shop file; a shop file begins with "shop: 1"', (shop,)))
     for name in _of_kind(kinds, "area"):
-        area, found[name] = check_area(files[name], name, shops.get(shop))
-        areas += [area] if area is not None and not found[name] else []
+        area, findings = check_area(files[name], name, shops.get(shop))
+        found[name] += findings
+        areas += [area] if area is not None and not findings else []
     for name in _of_kind(kinds, "state"):
         found[name] = _state_among(files[name], name, areas)
     for name in _of_kind(kinds, None):
@@ -56,7 +57,7 @@ def kind_of(data: bytes | str, file: str) -> str | None:
     """Which kind of file this is, by the key that names its form; None if it cannot be told."""
     root, _ = parse(data, file)
     keys = [key.value for key, _ in root.entries] if isinstance(root, Map) else []
-    return next((key for key in keys if key in KINDS), None)
+    return next((kind for kind in reversed(KINDS) if kind in keys), None)  # a state file names its area as well
 
 
 def _unknown_kind(data: bytes, file: str) -> list[InputError]:
@@ -166,7 +167,7 @@ def _too_tight(fastener: Fastener, proof: float | None) -> str | None:
 
 
 def _minutes(area: Area) -> list[InputError]:
-    from putback.way.from_area_minutes import left_to_share, members
+    from putback.way.from_area_minutes import left_to_share, members, too_short
 
     found = []
     for item in area.items.values():
@@ -175,7 +176,12 @@ def _minutes(area: Area) -> list[InputError]:
             names = ", ".join(member.name for member in members(area, item) if member.minutes)
             words = f'the minutes of "{item.name}" are fewer than those of what belongs to it ({names}) together'
             found.append(InputError(words, item.place))
-    return found
+    if found:
+        return found
+    return [
+        InputError(f'"{item.name}" has less minutes by "{name}" than its fasteners take alone', item.place)
+        for item, name in too_short(area)
+    ]
 
 
 def _circles(area: Area) -> list[InputError]:

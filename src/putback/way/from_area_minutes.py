@@ -6,7 +6,7 @@ remainders. So the shares of a part always add up to exactly what the file says.
 
 from fractions import Fraction
 
-from putback.area.model import FASTENERS, MARKS, NO_TIME, PUT_IN, Area, Item, Minutes, Spread
+from putback.area.model import BACK, FASTENERS, MARKS, NO_TIME, OUT, PUT_IN, Area, Item, Minutes, Spread
 
 STEP = Fraction(1, 100)  # of a minute
 # Our own choice of weights: undoing a bolt is one, a clip half of that, a plug or a mark one, the part itself two.
@@ -87,6 +87,21 @@ def left_to_share(area: Area, item: Item) -> Minutes | None:
         if minutes is not None and own is not None:
             minutes = Minutes(minutes.out - own.out, minutes.back - own.back)
     return minutes
+
+
+def too_short(area: Area) -> list[tuple[Item, str]]:
+    """Items with the name of a way that would leave less than nothing for the item's own move."""
+    found = shares(area)
+    return [
+        (item, way.name)
+        for item in area.items.values()
+        for way in item.ways
+        if way.minutes is not None and _below_zero(found[item.name], own_minutes(item), way.minutes)
+    ]
+
+
+def _below_zero(share: Minutes, own: Minutes, way: Minutes) -> bool:
+    return any(share.towards(to).low + way.towards(to).low < own.towards(to).low for to in (OUT, BACK))
 
 
 def _divide(area: Area, item: Item, total: Minutes, found: dict[str, Minutes]) -> None:

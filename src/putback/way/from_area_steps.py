@@ -35,6 +35,7 @@ from putback.area.model import (
 from putback.way.from_area_described import Chain, Description, Needs, merge
 from putback.way.from_area_minutes import over_levels, own_minutes, shares
 
+AT_THE_BENCH = "at the bench"
 # Common practice, no source.
 IN_THE_AIR = (
     "the car is off its wheels already: hold the brake, and pull on no long bar while it is raised; "
@@ -193,7 +194,7 @@ class _Steps:
             return None
         bench = self._rider(item).bench or Manner()
         stand = bench.stand or Stand((Ref("bench", rides.place),))
-        return Manner("at the bench", rides.place, bench.behind, stand=stand, tools=bench.tools, minutes=bench.minutes)
+        return Manner(AT_THE_BENCH, rides.place, bench.behind, stand=stand, tools=bench.tools, minutes=bench.minutes)
 
     def _rider(self, item: Item) -> Item:
         owner = self.described.owner(item)
@@ -216,7 +217,7 @@ class _Steps:
         if direction == BACK and step.area_level == 1:
             limits |= self.described.closed(item.tighten_after)
         carrier = self._carrier(item)
-        if carrier is not None and manner.name != "at the bench":
+        if carrier is not None and manner.name != AT_THE_BENCH:
             limits |= self.described.in_place((carrier,))
         return [merged for one in found if (merged := merge(one, limits)) is not None]
 
@@ -224,7 +225,7 @@ class _Steps:
         item = step.chain.item
         if self._on_the_ground(step):
             return manner.behind
-        if manner.name == "at the bench":
+        if manner.name == AT_THE_BENCH:
             return (*manner.behind, self._carrier(item), *self._own(item))
         loose_only = item.levels == 2 and step.area_level == 1
         owner = None if loose_only else self.described.owner(item)
@@ -305,10 +306,22 @@ class _Steps:
 
     def _extra(self, step: Step, manner: Manner) -> Spread:
         """What a way takes more than the least of them; it falls on the furthest move."""
+        if manner.name == AT_THE_BENCH:
+            return self._extra_at_the_bench(step)
         base = own_minutes(step.chain.item)
         if manner.minutes is None or base is None or step.chain.way or step.area_level < step.chain.item.levels:
             return NO_TIME
         return (manner.minutes.towards(step.direction) - base.towards(step.direction)).times(step.pieces)
+
+    def _extra_at_the_bench(self, step: Step) -> Spread:
+        """At the bench a part and its fasteners take all the same share of their minutes in the car."""
+        rider = self._rider(step.chain.item)
+        base = own_minutes(rider)
+        if base is None or rider.bench is None or rider.bench.minutes is None:
+            return NO_TIME
+        in_the_car = base.towards(step.direction).likely
+        at_the_bench = rider.bench.minutes.towards(step.direction).likely
+        return step.minutes.times(at_the_bench / in_the_car - 1) if in_the_car else NO_TIME
 
 
 def _without_self(found: Needs, chain: Chain) -> Needs:
