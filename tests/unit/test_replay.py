@@ -346,6 +346,8 @@ def test_a_wait_for_the_end_swallows_its_changes():
     done = replay(core(dims=[gear(end=["b", "c"])], waits=[wait(["lid out 1"], ["end"], left=10)]), [])
 
     assert (done.total, done.changes, done.idle) == (10, 1, 6)  # b, the first listed: 4 and a rest of 6
+    done = replay(core(dims=[gear(end=["b", "a"])], waits=[wait(["lid out 1"], ["end"], left=10)]), [])
+    assert (done.changes, done.idle) == (0, 10)  # as it is, though b is listed first
 
 
 ON_WHEELS = POSTURE | {"needs": {"ground": {"wheel": [0, 0]}}}
@@ -843,6 +845,21 @@ FULL = core(
             {"needs": {"lid": [1, 1]}},
             'swap "change lid": the ways of a swap have no "needs"; leave them out',
         ),
+        (["dims"], [TOOL, TOOL], 'dims: "tool" stands there twice; once is enough'),
+        (
+            ["dims", 0, "values"],
+            ["ground", "ground"],
+            'dimension "posture": "values": "ground" stands there twice; once is enough',
+        ),
+        (["waits"], [wait([], [])] * 2, 'waits: "rest" stands there twice; once is enough'),
+        (
+            ["once", 0, "ops"],
+            [["lid out 1", 0, 0]],
+            "once[0]: \"ops\" must list [id] or [id, way], got ['lid out 1', 0, 0]",
+        ),
+        (["once", 0, "ops"], [[]], 'once[0]: "ops" must list [id] or [id, way], got []'),
+        (["fixed"], "x" * 58, 'core problem: "fixed" must be a list, got "' + "x" * 58 + '"'),
+        (["fixed"], "x" * 60, 'core problem: "fixed" must be a list, got "' + "x" * 56 + "..."),
         (["once", 0, "offers"], [], "once[0]: offers nothing; give at least one offer"),
         (
             ["once", 0, "ops"],
