@@ -36,7 +36,7 @@ class Bound:
     def __init__(self, space: Space, splits: Sequence[int] = ()):
         problem = space.problem
         dims = tuple(range(len(problem.dims)))
-        main = max(dims, key=lambda dim: len(problem.dims[dim].values), default=APART)
+        main = self.main = max(dims, key=lambda dim: len(problem.dims[dim].values), default=APART)
         cheapest = {dim: _cheapest_change(problem, dim) for dim in dims}
         partners = splits or [APART, *(dim for dim in dims if dim != main and cheapest[dim])]
         values = {partner: _Sum(space, _split(space, main, partner, cheapest)).value for partner in partners}

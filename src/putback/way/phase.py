@@ -45,6 +45,8 @@ class Phase:
     ops : tuple of int
         The operation behind each local bit; -1 for the swap as the way back sees it.
     choices : per step, its modes
+    before : int per step
+        Steps that must be done earlier in every order.
     shut : int per step
         Steps with a mode that this step would make impossible.
     cost : int
@@ -59,6 +61,7 @@ class Phase:
 
     ops: tuple[int, ...]
     choices: tuple[tuple[Choice, ...], ...]
+    before: tuple[int, ...]
     shut: tuple[int, ...]
     cost: int
     backwards: bool
@@ -108,10 +111,10 @@ class _Builder:
         raw = [list(self._modes(op)) for op in self.ops]
         if not all(raw):
             return None
-        order = _settled(raw)
-        if order is None:
+        before = _settled(raw)
+        if before is None:
             return None
-        return self._numbered(raw, order)
+        return self._numbered(raw, before)
 
     def _modes(self, op: int) -> Iterator[list]:
         for mode in self._candidates(op):
@@ -173,8 +176,9 @@ class _Builder:
         """The local bit of a move, nothing when it does not run."""
         return self.local.get(self.runs.number(kind, item, level), 0)
 
-    def _numbered(self, raw: list, order: list[int]) -> Phase:
+    def _numbered(self, raw: list, before: list[int]) -> Phase:
         """The phase with its steps numbered so that forced predecessors come first."""
+        order = sorted(range(len(raw)), key=lambda n: (before[n].bit_count(), n))
         place = {old: new for new, old in enumerate(order)}
 
         def moved(bits: int) -> int:
@@ -196,7 +200,8 @@ class _Builder:
         cost += sum(min(extra for *_, extra in modes) for modes in raw)
         ops = tuple(self.ops[old] for old in order)
         deltas = tuple(self._delta(op) for op in ops)
-        return Phase(ops, tuple(choices), tuple(shut), cost, self.backwards, self._held(), deltas)
+        forced = tuple(moved(before[old]) for old in order)
+        return Phase(ops, tuple(choices), forced, tuple(shut), cost, self.backwards, self._held(), deltas)
 
     # -- equipment -------------------------------------------------------------------------
 
@@ -233,6 +238,8 @@ def _members(bits: int) -> Iterator[int]:
 def _settled(raw: list) -> list[int] | None:
     """Turn conditions that hold in every mode into plain order, and drop those that the order implies.
 
+    Returns what must come before each step; None when something would have to come before itself.
+
     A part that needs its own bolts out makes "part in place" for those bolts automatic; unless such
     conditions go, almost every step looks as if it shut another out.
     """
@@ -247,7 +254,7 @@ def _settled(raw: list) -> list[int] | None:
         implied = sum(1 << other for other, hard in enumerate(before) if hard >> n & 1)
         for mode in modes:
             mode[1] &= ~implied
-    return sorted(range(len(raw)), key=lambda n: (before[n].bit_count(), n))
+    return before
 
 
 def _common(modes: list, which: int) -> int:

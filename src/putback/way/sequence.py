@@ -8,6 +8,7 @@ import heapq
 from typing import NamedTuple
 
 from putback.way.bounds import NEVER, Bound
+from putback.way.last_use import LastUse
 from putback.way.space import Space, Step
 
 
@@ -41,6 +42,7 @@ class Sequence:
 
     def __init__(self, space: Space, bound: Bound, weight: float = 1):
         self.space, self.bound, self.weight = space, bound, weight
+        self._last_use = LastUse(space, bound.main)
         self.arrivals: list[Arrival] = []
         self._known: dict[tuple[int, int], int] = {}
         self._came: dict[tuple[int, int], tuple[tuple[int, int], Step | None] | None] = {}
@@ -77,7 +79,8 @@ class Sequence:
         if done == self.space.full:
             self.arrivals.append(Arrival(cost, context))
             return 1
-        for after, (more, step) in self.space.moves(done, context).items():
+        moves = self._last_use.prune(done, context, self.space.moves(done, context))
+        for after, (more, step) in moves.items():
             if cost + more < self._known.get(after, NEVER):
                 self._add(after, cost + more, (state, step), cap)
         return 1
