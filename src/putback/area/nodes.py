@@ -14,6 +14,7 @@ from putback.errors import InputError, Place
 LARGEST = 500_000  # bytes; a thorough area file is some 20 000
 DEEPEST = 20  # an area file nests six deep
 LONGEST = 4_000  # characters of one text
+MOST = 50_000  # texts, lists and mappings; a thorough area file has some 1 500
 TWINS = 50  # keys given twice; a file with more is no description
 
 
@@ -128,8 +129,12 @@ class _Builder:
         self.root: Node | None = None
         self.findings: list[InputError] = []
         self.open: list[tuple[Place, bool, list]] = []  # place, is it a mapping, children so far
+        self.taken = 0
 
     def take(self, event) -> None:
+        self.taken += 1
+        if self.taken > MOST:
+            raise self._refused(event, "more keys and values than any description needs")
         match event:
             case yaml.AliasEvent():
                 raise self._refused(event, "an alias (*name) is not read here; write it out again")
