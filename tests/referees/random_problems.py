@@ -198,12 +198,18 @@ TOOLS = ["none", "hand", "8 mm", "10 mm", "13 mm", "15 mm", "18 mm", "screwdrive
 PLACES = {"top": ["ground"], "wheel arch": ["ground", "raised"], "under": ["raised"]}
 
 
-def shop_1(rng: Random, parts: int) -> dict:
-    """Version 1: parts with one to four fasteners, some behind earlier parts; the target lies among the last."""
+def shop_1(rng: Random, parts: int, deep: bool = False) -> dict:
+    """Version 1: parts with one to four fasteners, some behind earlier parts; the target lies among the last.
+
+    Where it is deep, nearly every part is behind others, and a job moves dozens of things.
+    """
     items, ops = {}, []
     for n in range(parts):
         name = f"P{n:02}"
-        behind = {f"P{m:02}": [1, 1] for m in rng.sample(range(n), min(n, rng.choice([0, 0, 1, 1, 2])))}
+        behind = {
+            f"P{m:02}": [1, 1]
+            for m in rng.sample(range(n), min(n, rng.choice([0, 1, 1, 2, 2] if deep else [0, 0, 1, 1, 2])))
+        }
         fasteners = [f"{name} fastener {k}" for k in range(1, rng.randint(1, 4) + 1)]
         for fastener in fasteners:
             items[fastener] = rng.choice([1, 1, 1, 1, 2])
@@ -257,9 +263,9 @@ def _pair(ops: list, item: str, level: int, out: int, back: int, places: list, n
         ops.append(step | {"minutes": minutes, "alts": [{"req": req} | place for place in places]})
 
 
-def shop_2(rng: Random, parts: int) -> dict:
+def shop_2(rng: Random, parts: int, deep: bool = False) -> dict:
     """Version 2: the same shop with a wheel the car stands on, stands, a jack, a support, a wait, an alignment."""
-    flat = shop_1(rng, parts)
+    flat = shop_1(rng, parts, deep)
     items = {name: {"levels": levels} for name, levels in flat["items"].items()}
     items["wheel"] = {"levels": 1}
     heavy = rng.choice([name for name in items if "fastener" not in name and name != "wheel"])
