@@ -31,15 +31,17 @@ class Bound:
         The states to be bounded.
     splits : sequence of int, optional
         Partners of the main dimension to split by, the best first; left out, those that bound the start best.
+    most : int
+        How many states a part works out exactly; further ones are bounded by what their steps ask for at least.
     """
 
-    def __init__(self, space: Space, splits: Sequence[int] = ()):
+    def __init__(self, space: Space, splits: Sequence[int] = (), most: int = 300_000):
         problem = space.problem
         dims = tuple(range(len(problem.dims)))
         main = self.main = max(dims, key=lambda dim: len(problem.dims[dim].values), default=APART)
         cheapest = {dim: _cheapest_change(problem, dim) for dim in dims}
         partners = splits or [APART, *(dim for dim in dims if dim != main and cheapest[dim])]
-        values = {partner: _Sum(space, _split(space, main, partner, cheapest)).value for partner in partners}
+        values = {partner: _Sum(space, _split(space, main, partner, cheapest, most)).value for partner in partners}
         self.splits = splits or sorted(partners, key=lambda partner: -values[partner](*space.begin()))[:SPLITS]
         self.quick, *self._others = (values[partner] for partner in self.splits)
 
@@ -52,17 +54,18 @@ class Bound:
         return max(self.quick(done, context), self.second(done, context))
 
 
-def _split(space: Space, main: int, partner: int, cheapest: dict[int, int]) -> list:
+def _split(space: Space, main: int, partner: int, cheapest: dict[int, int], most: int) -> list:
     """Blocks of one or two dimensions, and what is left of the costs."""
     problem, phase = space.problem, space.phase
     others = tuple(dim for dim in cheapest if dim != main)
     if partner == APART:
-        blocks = [_Blocks(problem, phase, (main,), cheapest[main])] if cheapest else []
-        return [*blocks, _Rest(problem, phase, others, {})]
+        blocks = [_Blocks(problem, phase, (main,), cheapest[main], most)] if cheapest else []
+        return [*blocks, _Rest(problem, phase, others, {}, most)]
     border = min(cheapest[main], cheapest[partner])
-    parts = [_Blocks(problem, phase, (main, partner), border), _Rest(problem, phase, others, {partner: border})]
+    parts: list = [_Blocks(problem, phase, (main, partner), border, most)]
+    parts.append(_Rest(problem, phase, others, {partner: border}, most))
     if cheapest[main] > border:
-        parts.append(_Blocks(problem, phase, (main,), cheapest[main] - border))
+        parts.append(_Blocks(problem, phase, (main,), cheapest[main] - border, most))
     return parts
 
 
@@ -86,9 +89,10 @@ class _Sum:
 class _Rest:
     """Exact cost to go over some dimensions, extras of modes included."""
 
-    def __init__(self, problem: Problem, phase: Phase, dims: tuple[int, ...], less: dict[int, int]):
+    def __init__(self, problem: Problem, phase: Phase, dims: tuple[int, ...], less: dict[int, int], most: int):
         self._space = Space(problem, phase, dims, loose=True, less=less)
         self._known: dict[tuple[int, int], int] = {}
+        self._most = most
 
     def number(self, values: tuple[int, ...]) -> int:
         """The part's number for a context of the whole space."""
@@ -108,6 +112,8 @@ class _Rest:
         return known
 
     def _least(self, done: int, context: int) -> int:
+        if len(self._known) >= self._most:
+            return 0
         best = NEVER
         moves = self._space.moves(done, context)
         for (after, there), (cost, _) in sorted(moves.items(), key=lambda move: move[1][0]):
@@ -124,8 +130,9 @@ class _Blocks:
     nothing for later of its kind is best taken now; and a bound that counts the kinds still needed stops the rest.
     """
 
-    def __init__(self, problem: Problem, phase: Phase, dims: tuple[int, ...], border: int):
+    def __init__(self, problem: Problem, phase: Phase, dims: tuple[int, ...], border: int, most: int):
         self._dims, self._border, self._full = dims, border, phase.full
+        self._left = most
         self._free = tuple(len(problem.dims[dim].values) for dim in dims)
         self._everywhere = tuple((1 << size) - 1 for size in self._free)
         self._options = [list(_options(choices, dims)) for choices in phase.choices]
@@ -183,7 +190,9 @@ class _Blocks:
             if must and not any_ & ~after:
                 return border + self._closed_value(after, there)
             others.append((after, there))
-        return border + self._least_of(others, self._border * (needed - 1))
+        floor = self._border * (needed - 1)
+        self._left -= 1
+        return border + (self._least_of(others, floor) if self._left >= 0 else max(0, floor))
 
     def _least_of(self, others: list[tuple[int, int]], floor: int) -> int:
         best = NEVER

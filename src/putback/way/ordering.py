@@ -73,7 +73,10 @@ class Ordering:
             return 0
         _, weight, nodes = self._haste.pop(0)
         pair = [Sequence(space, bound, weight) for space, bound in zip(self._spaces, self._bounds, strict=True)]
-        used = sum(sequence.run(nodes, NEVER) for sequence in pair)
+        used = 0
+        for sequence in pair:
+            used += self.joined == NEVER and sequence.dive()
+            used += 0 if sequence.arrivals else sequence.run(nodes, NEVER)
         self._join(pair)
         return used
 

@@ -190,7 +190,7 @@ class _Search:
     def light_stand(self, phase: Phase) -> tuple[Space, Bound]:
         """The same with the bound that is quickest to have, for the first plan."""
         space = Space(self.problem, phase, tuple(range(len(self.problem.dims))))
-        return space, Bound(space, (APART,))
+        return space, Bound(space, (APART,), most=2000)
 
     def ordering(self, members: int) -> Ordering:
         """The ordering of a set, kept for when the set comes up again."""

@@ -69,6 +69,29 @@ class Sequence:
             used += self._expand(cap)
         return used
 
+    def dive(self) -> int:
+        """Take the move that looks best, and the next, without looking back: an arrival, unless it ends in a dead end.
+
+        Returns
+        -------
+        used : int
+            Nodes expanded.
+        """
+        state, cost, used = self._start, 0, 0
+        while state[0] != self.space.full:
+            moves = self._moves(*state)
+            if not moves:
+                return used
+            after = min(moves, key=lambda move: (moves[move][0] + self.bound.quick(*move), -move[0].bit_count()))
+            cost, used = cost + moves[after][0], used + 1
+            self._known[after], self._came[after] = cost, (state, moves[after][1])
+            state = after
+        self.arrivals.append(Arrival(cost, state[1]))
+        return used
+
+    def _moves(self, done: int, context: int) -> dict[tuple[int, int], tuple[int, Step | None]]:
+        return self._last_use.prune(done, context, self.space.moves(done, context))
+
     def _expand(self, cap: int) -> int:
         key, _, _, cost, state, checked = heapq.heappop(self._queue)
         if cost > self._known[state]:
@@ -79,8 +102,7 @@ class Sequence:
         if done == self.space.full:
             self.arrivals.append(Arrival(cost, context))
             return 1
-        moves = self._last_use.prune(done, context, self.space.moves(done, context))
-        for after, (more, step) in moves.items():
+        for after, (more, step) in self._moves(done, context).items():
             if cost + more < self._known.get(after, NEVER):
                 self._add(after, cost + more, (state, step), cap)
         return 1
