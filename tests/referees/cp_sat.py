@@ -180,20 +180,24 @@ class _Model:
     def _add_levels(self) -> None:
         for item, raw in self.core["items"].items():
             for level in range(1, raw["levels"] + 1):
-                self._chain("out", item, level, level - 1, self._reached(item, level - 1))
-                back = self._done("back", item, level)
-                self.cp.add_implication(back, self._reached(item, level))
-                if level < raw["levels"]:
-                    above = self._reached(item, level + 1)
-                    self.cp.add_bool_or(back.negated(), above.negated(), self._done("back", item, level + 1))
-                    self._in_order(("back", item, level + 1), ("back", item, level))
+                self._add_out(item, level)
+                self._add_back(item, level)
         for swap in self.core.get("swaps", []):
             for item in _targets(swap):
                 self.cp.add_bool_or(self._reached(item, self.core["items"][item]["levels"]))
 
-    def _chain(self, phase: str, item: str, level: int, below: int, reached) -> None:
-        self.cp.add_implication(self._done(phase, item, level), reached)
-        self._in_order((phase, item, below), (phase, item, level))
+    def _add_out(self, item: str, level: int) -> None:
+        """Out to a level goes what reached the one below, and after that."""
+        self.cp.add_implication(self._done("out", item, level), self._reached(item, level - 1))
+        self._in_order(("out", item, level - 1), ("out", item, level))
+
+    def _add_back(self, item: str, level: int) -> None:
+        """Back from a level goes what reached it and did not stay above, and after it came back from there."""
+        back = self._done("back", item, level)
+        self.cp.add_implication(back, self._reached(item, level))
+        stayed_below = self._reached(item, level + 1).negated()
+        self.cp.add_bool_or(back.negated(), stayed_below, self._done("back", item, level + 1))
+        self._in_order(("back", item, level + 1), ("back", item, level))
 
     def _in_order(self, first: tuple, second: tuple) -> None:
         if first in self.by_move and second in self.by_move:
