@@ -20,7 +20,7 @@ import sys
 from importlib import import_module
 
 from putback import __version__, terminal
-from putback.errors import Findings, InputError, NoWay, PutbackError
+from putback.errors import InputError, NoWay, PutbackError
 
 SUMMARY = "Plans what to take off a car to reach a part, and how to put it all back."
 ENDING = "`putback COMMAND --help` tells more about one of them."
@@ -102,7 +102,7 @@ def _tell(error: Exception, words: list[str]) -> int:
         case BrokenPipeError():
             terminal.silence()
             return UNREAD
-        case NoWay() | Findings():
+        case NoWay():
             terminal.complain(str(error))
             return NO
         case PutbackError():

@@ -18,7 +18,7 @@ def add(parser) -> None:
     parser.add_argument("--avoid", action="append", default=[], metavar="PART", help="do not open this part")
     parser.add_argument("--without", action="append", default=[], metavar="THING", help="plan without this equipment, tool or certificate")
     parser.add_argument("--rust", choices=("clean", "usual", "heavy"), help="how rusty the car is")
-    parser.add_argument("--by", choices=("money", "minutes"), help="what to save (money)")
+    parser.add_argument("--by", choices=("money", "minutes"), help="what to save (money; minutes without --shop)")
     parser.add_argument("--no-setup", action="store_true", help="count no time for changing tools, vantage and posture")
     parser.add_argument("--no-overlap", action="store_true", help="let no work run inside waits")
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="N", help=f"think no longer than this ({SECONDS:g})")
@@ -53,6 +53,8 @@ def _sheet(args):
     from putback.way.full_shop import full_shop
     from putback.way.sheet import plan_way
 
+    if args.by == "money" and not args.shop:
+        raise InputError("--by money needs the shop's labour rate; name its file with --shop")
     area = read_area(_bytes(args.area), args.area)
     shop = read_shop(_bytes(args.shop), args.shop) if args.shop else full_shop(area, args.targets)
     state = read_state(_bytes(args.state), args.state, area) if args.state else None
@@ -79,6 +81,7 @@ def _run_core(args) -> int:
     from putback.way.solve import solve_core
 
     begun = perf_counter()
+    _refuse_others(args)
     core = _json(args.core)
     solved = solve_core(core, clock=perf_counter, seconds=_limit(args.seconds))
     lead = perf_counter() - begun - solved.seconds  # reading counts: what is stated is what was waited for
@@ -101,6 +104,13 @@ def _run_core(args) -> int:
     return 0
 
 
+def _refuse_others(args) -> None:
+    """A core problem holds all there is to know, so that what is said besides would go unheard."""
+    besides = [args.area, args.shop, args.state, args.by, args.rust, *args.avoid, *args.without]
+    if any(besides) or args.no_setup or args.no_overlap:
+        raise InputError("--core takes no area and no options but --seconds and --json")
+
+
 def _limit(seconds: float) -> float:
     if not seconds > 0:
         raise InputError(f"--seconds {seconds:g}: give a time above 0")
@@ -118,11 +128,22 @@ def _bytes(name: str) -> bytes:
 
 def _json(name: str):
     try:
-        return json.loads(sys.stdin.read() if name == "-" else Path(name).read_text(encoding="utf-8"))
-    except (UnicodeDecodeError, RecursionError):
-        raise InputError(f"{name}: this is no JSON text in UTF-8") from None
+        text = (sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()).decode("utf-8-sig")
+        return json.loads(text, object_pairs_hook=_once_each)
     except json.JSONDecodeError as error:
         raise InputError(f"this is no JSON: {error.msg}", (name, error.lineno, error.colno)) from None
+    except (ValueError, RecursionError):  # other bytes than UTF-8, a number of thousands of digits, lists in lists without end
+        raise InputError(f"{name}: this is no JSON text in UTF-8 that can be read") from None
+
+
+def _once_each(pairs: list) -> dict:
+    """A JSON mapping, if no key stands there twice."""
+    read = dict(pairs)
+    if len(read) != len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise InputError(f"the key {twice[:60]!r} stands twice in one mapping; once is enough")
+    return read
 
 
 def _print_json(value) -> None:

@@ -35,7 +35,7 @@ def test_fine_ends_with_zero(capsys):
         ("input_error", 2, 'car.yaml:41:7: torque "25 lb" has no clear unit\n'),
         ("other_error", 2, "something a person should read\n"),
         ("no_way", 1, "every way lowers the subframe; it would take: support bar\n"),
-        ("findings", 1, "car.yaml:1: first\ncar.yaml:2: second\n"),
+        ("findings", 2, "car.yaml:1: first\ncar.yaml:2: second\n"),
         ("missing_file", 2, "no such file.yaml: No such file or directory\n"),
     ],
 )

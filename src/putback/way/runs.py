@@ -168,7 +168,7 @@ class Runs:
             op = self.ops[n]
             if op.kind not in (OUT, BACK) or op.item < 0:
                 continue
-            start, top, last = spans.get(op.item, (self.problem.start[op.item], -1, 99))
+            start, top, last = spans.get(op.item, (self.problem.start[op.item], -1, op.level))
             top = max(top, op.level)
             last = min(last, op.level - 1) if op.kind == BACK else last
             spans[op.item] = start, top, last
