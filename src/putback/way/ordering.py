@@ -12,6 +12,9 @@ from putback.way.space import Space, change_table
 from putback.way.timed import idle_time
 
 
+SLICE = 500  # nodes between two looks at the clock
+
+
 class Haste(NamedTuple):
     """A quick look for a better plan: once a search has used so many nodes, with the cost to go taken so much dearer."""
 
@@ -34,6 +37,8 @@ class Ordering:
         A complete set: every operation has a usable way.
     stand : callable
         Gives the space and the bound of a phase; sets that share a phase share them.
+    is_over : callable
+        Tells that the time is up.
 
     Attributes
     ----------
@@ -45,8 +50,14 @@ class Ordering:
         The cheapest order found so far, waits included.
     """
 
-    def __init__(self, runs: Runs, members: int, stand: Callable[[Phase], tuple[Space, Bound]]):
-        self.joined, self.best = NEVER, None
+    def __init__(
+        self,
+        runs: Runs,
+        members: int,
+        stand: Callable[[Phase], tuple[Space, Bound]],
+        is_over: Callable[[], bool] = lambda: False,
+    ):
+        self.joined, self.best, self._is_over = NEVER, None, is_over
         self.members, self._runs, self._dims = members, runs, range(len(runs.problem.dims))
         self._phases = [out_phase(runs, members), back_phase(runs, members)]
         self.possible = all(self._phases)
@@ -73,11 +84,14 @@ class Ordering:
             return 0
         _, weight, nodes = self._haste.pop(0)
         pair = [Sequence(space, bound, weight) for space, bound in zip(self._spaces, self._bounds, strict=True)]
-        used = 0
-        for sequence in pair:
-            used += self.joined == NEVER and sequence.dive()
-            used += 0 if sequence.arrivals else sequence.run(nodes, NEVER)
+        used = sum(self._hurry(sequence, nodes) for sequence in pair)
         self._join(pair)
+        return used
+
+    def _hurry(self, sequence: Sequence, nodes: int) -> int:
+        used = sequence.dive() if self.joined == NEVER else 0
+        while used < nodes and not sequence.arrivals and sequence.lower < NEVER and not self._is_over():
+            used += sequence.run(SLICE, NEVER)
         return used
 
     def advance(self, nodes: int, cap: int) -> int:

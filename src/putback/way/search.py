@@ -13,14 +13,13 @@ from itertools import pairwise
 from putback.errors import NoWay
 from putback.way.bounds import APART, NEVER, Bound
 from putback.way.joined import Joined
-from putback.way.ordering import Ordering, plain
+from putback.way.ordering import SLICE, Ordering, plain
 from putback.way.phase import Phase, back_phase, out_phase
 from putback.way.problem import Problem
 from putback.way.runs import Runs
 from putback.way.space import Space, change_table, is_metric
 from putback.way.timed import TimedOrdering
 
-SLICE = 500  # nodes between two looks at the clock and at the queue
 
 
 @dataclass(frozen=True)
@@ -196,7 +195,7 @@ class _Search:
         """The ordering of a set, kept for when the set comes up again."""
         known = self.orderings.get(members)
         if known is None:
-            known = self.orderings[members] = Ordering(self.runs, members, self.stand)
+            known = self.orderings[members] = Ordering(self.runs, members, self.stand, self.is_over)
         return known
 
     def branch(self, job: _Bounded) -> None:
