@@ -161,12 +161,20 @@ class Space:
     def _here(self, context: int) -> Iterator[tuple[int, int, int, int, int]]:
         steps = [
             (step.bit, step.at_once, step.until, step.number, step.way)
-            for group, (_, members) in enumerate(self.groups)
-            if (context, 0) in self.arrivals(context, group)
+            for (allowed, _), members in self.groups
+            if self._suits(context, allowed)
             for step in members
             if step.at_once is not None
         ]
         return iter(sorted(steps, key=lambda step: step[3]))
+
+    def _suits(self, context: int, allowed: tuple[int, ...]) -> bool:
+        """Whether nothing has to change; a value left free suits only what asks for none."""
+        for value, mask, table in zip(self.contexts[context], allowed, self._changes, strict=True):
+            is_free = value == len(table) - 1
+            if not (mask == (1 << value) - 1 if is_free else mask >> value & 1):
+                return False
+        return True
 
     def close(self, done: int, context: int) -> int:
         """All that is done after taking every step that can be taken at once."""
