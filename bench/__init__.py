@@ -1,0 +1,1 @@
+"""How long Putback takes, beside general solvers and as jobs grow. Start it with `scripts/bench`."""

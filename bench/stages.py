@@ -1,0 +1,56 @@
+"""The stages of demo A, from its files to a plan: what each of them takes."""
+
+from collections.abc import Callable
+from statistics import median
+from time import perf_counter
+
+from putback import demo
+from putback.area.area_file import read_area
+from putback.area.shop_file import read_shop
+from putback.area.state_file import read_state
+from putback.way import find_way, read_problem
+from putback.way.from_area import core_problem
+from putback.way.sheet import plan_way
+
+AREA, SHOP, STATE = "demo-a.yaml", "demo-shop.yaml", "demo-a-mount-nut-seized.yaml"
+LIMIT = 60.0
+
+
+def stages(runs: int) -> dict:
+    """Median seconds by stage, and how large the problem is and whether both plans were proved."""
+    found = [_run() for _ in range(runs)]
+    times = {name: median(one[0][name] for one in found) for name in found[0][0]}
+    return {"times": times, "notes": found[0][1]}
+
+
+class _Watch:
+    """Takes the time of one stage after another."""
+
+    def __init__(self):
+        self.times: dict[str, float] = {}
+
+    def __call__(self, name: str, work: Callable):
+        begun = perf_counter()
+        done = work()
+        self.times[name] = perf_counter() - begun
+        return done
+
+
+def _run() -> tuple[dict, dict]:
+    watch = _Watch()
+    area = watch("read the area", lambda: read_area(demo.text(AREA), AREA))
+    shop = watch("read the shop", lambda: read_shop(demo.text(SHOP), SHOP))
+    notes = _plan(watch, "", area, shop, None)
+    state = watch("re-plan: read the state", lambda: read_state(demo.text(STATE), STATE, area))
+    notes |= _plan(watch, "re-plan: ", area, shop, state)
+    watch("all of a plan as a sheet", lambda: plan_way(area, shop, clock=perf_counter, seconds=LIMIT))
+    return watch.times, notes
+
+
+def _plan(watch: _Watch, label: str, area, shop, state) -> dict:
+    core = watch(f"{label}translate", lambda: core_problem(area, shop, state=state).core)
+    problem = watch(f"{label}read the problem", lambda: read_problem(core))
+    found = watch(f"{label}plan and prove", lambda: find_way(problem, clock=perf_counter, seconds=LIMIT))
+    watch.times[f"{label}first plan"] = found.first_seconds
+    outs = sum(1 for op in core["ops"] if any(step[0] == op["id"] for step in found.steps) and op["dir"] == "out")
+    return {f"{label}levels moved": outs, f"{label}operations": len(core["ops"]), f"{label}proved": "yes" if found.proved else "no"}
