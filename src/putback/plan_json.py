@@ -4,6 +4,7 @@ from fractions import Fraction
 from typing import Any
 
 from putback.area.model import OUT
+from putback.way.lay_out import equipment, new_parts, tools
 from putback.way.sheet import Sheet, SheetStep
 
 
@@ -25,6 +26,12 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         "job_work": [
             {"name": work.name, "when": work.when, "minutes": _number(work.minutes.likely)} for work in sheet.job_work
         ],
+        "ending": [{"name": name, "value": value, "minutes": _number(time)} for name, value, time in sheet.ending],
+        "new_parts": [
+            {"name": name, "each": _number(price / 100), "count": count} for name, price, count in new_parts(sheet)
+        ],
+        "tools": tools(sheet),
+        "equipment": [str(one) for one in equipment(sheet)],
         "owed": [{"name": name, "minutes": _number(time)} for name, time in sheet.due],
         "not_possible_here": [
             {"operation": one.operation, "way": one.way, "reason": one.reason} for one in sheet.dropped

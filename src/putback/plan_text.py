@@ -1,23 +1,30 @@
 """A plan as text of 80 columns, readable without colour."""
 
+import re
 import textwrap
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from putback.area.model import MARKS, OUT, PUT_IN, Fastener
+from putback.area.model import MARKS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, OUT, PUT_IN, Fastener
+from putback.area.tools import BARE_HANDS
+from putback.way import lay_out
 from putback.way.sheet import Sheet, SheetStep
 
 WIDTH = 80
-_TEXT, _TOOL = 42, 24  # columns of a step's words and of its tools
+_TEXT, _TOOL, _TIME = 42, 24, 7  # columns of a step's words, of its tools and of its minutes
 
 
 def plan_lines(sheet: Sheet) -> Iterator[str]:
     """The whole plan: what it comes to, the way in, the swap, the way back, and what is still owed."""
     yield from _head(sheet)
+    yield from _parts(sheet)
+    yield from _laid_out(sheet)
     yield from _work(sheet, "before", "FIRST")
     yield from _steps(sheet)
-    yield from _end(sheet)
+    yield from _ending(sheet)
+    yield from _work(sheet, "after", "LAST")
+    yield from _owed(sheet)
 
 
 def way_in_lines(sheet: Sheet) -> Iterator[str]:
@@ -35,7 +42,8 @@ def _head(sheet: Sheet) -> Iterator[str]:
     yield from _wrapped(f"{sheet.area.name}; {sheet.shop.name}")
     yield ""
     if sheet.money is not None:
-        yield f"{money(sheet.money)} before tax, parts and labour"
+        amount = f"{money(sheet.money)} {sheet.shop.currency}".strip()
+        yield from _wrapped(f"{amount}, parts and labour, before tax")
     yield f"{clock_time(sheet.minutes)} expected ({minutes(sheet.minutes)} min, risks and set-up included)"
     yield from _wrapped(_proof(sheet))
     yield from _wrapped("The vehicle maker's instructions and figures come before everything here.")
@@ -48,9 +56,9 @@ def _proof(sheet: Sheet) -> str:
 
 
 def money(cents: Fraction) -> str:
-    """Cents as an amount with two decimals, halves up."""
-    whole = int(cents + Fraction(1, 2)) if cents >= 0 else -int(-cents + Fraction(1, 2))
-    return f"{whole // 100}.{whole % 100:02d}"
+    """Cents as an amount with two decimals, halves away from zero."""
+    whole = int(abs(cents) + Fraction(1, 2))
+    return f"{'-' if cents < 0 and whole else ''}{whole // 100}.{whole % 100:02d}"
 
 
 def minutes(value: Fraction) -> str:
@@ -65,6 +73,36 @@ def clock_time(value: Fraction) -> str:
     return f"{whole // 60} h {whole % 60:02d} min" if whole >= 60 else f"{whole} min"
 
 
+# --- what to have before the start ----------------------------------------------------------------
+
+
+def _parts(sheet: Sheet) -> Iterator[str]:
+    parts = lay_out.new_parts(sheet)
+    if parts:
+        yield from ("", "NEW PARTS TO HAVE BEFORE THE START")
+    for name, price, count in parts:
+        yield from _line(f"{count} x {name}", money(price * count) if price else "")
+
+
+def _laid_out(sheet: Sheet) -> Iterator[str]:
+    tools = _sizes_together(lay_out.tools(sheet))
+    things = [str(one) for one in lay_out.equipment(sheet)]
+    if tools or things:
+        yield from ("", "TO LAY OUT")
+    for words in (tools, things):
+        yield from textwrap.wrap("; ".join(words), WIDTH, initial_indent=" " * 5, subsequent_indent=" " * 7)
+
+
+def _sizes_together(tools: list[str]) -> list[str]:
+    """Tools that differ in size alone as one: "8, 10 mm socket"."""
+    sizes: dict[str, list[str]] = {}
+    for tool in tools:
+        found = re.fullmatch(r"([\d.]+) (mm .+)", tool)
+        size, kind = found.groups() if found else ("", tool)
+        sizes.setdefault(kind, []).append(size)
+    return [f"{', '.join(found)} {kind}".strip() for kind, found in sizes.items()]
+
+
 # --- the steps ------------------------------------------------------------------------------------
 
 
@@ -73,10 +111,12 @@ def _steps(sheet: Sheet) -> Iterator[str]:
     for step in sheet.steps:
         if _phase(step) != phase:
             phase, place = _phase(step), None
-            yield from ("", phase)
+            yield from ("", f"{phase:{WIDTH - _TIME}}{'min':>{_TIME}}")
+        if "posture" in step.changes:
+            yield from _car_moved(step.context["posture"])
         if _place(step) != place:
             place = _place(step)
-            yield f"  -- {place}{_getting_there(step)}"
+            yield from _wrapped(f"  -- {place}{_getting_there(step)}")
         yield from _step(step, phase, told)
         if step.operation is None:
             yield from _work_lines(sheet, "swap")
@@ -88,27 +128,51 @@ def _phase(step: SheetStep) -> str:
     return "WAY IN" if step.operation.direction == OUT else "WAY BACK"
 
 
+_MOVES = {
+    ON_A_LIFT: "LIFT THE CAR",
+    ON_STANDS: "JACK THE CAR UP AND SET IT ON STANDS",
+    ON_THE_GROUND: "LOWER THE CAR TO THE GROUND",
+}
+_RAISING = "only at the vehicle maker's points; nobody under it before it stands safely"  # common practice, no source
+_LOWERING = "nobody and nothing under it, no hose or cable caught"  # the same
+
+
+def _car_moved(posture: str, figure: str = "") -> Iterator[str]:
+    yield f"  >> {_MOVES[posture]:{WIDTH - 5 - _TIME}}{figure:>{_TIME}}".rstrip()
+    yield from _note("!", _LOWERING if posture == ON_THE_GROUND else _RAISING)
+
+
 def _place(step: SheetStep) -> str:
     """From where, and how the car stands."""
-    vantage, posture, *others = [value for name, value in step.context.items() if name != "tool"]
-    return ", ".join([f"from {vantage}", f"car {posture}", *others])
+    words = [_NAMED.get(name, f"{name} {{}}").format(value) for name, value in step.context.items() if name != "tool"]
+    return ", ".join(words)
+
+
+_NAMED = {"vantage": "from {}", "posture": "car {}"}
 
 
 def _getting_there(step: SheetStep) -> str:
     is_moved = any(name != "tool" for name in step.changes)
-    return f" ({minutes(step.set_up)} min to change)" if is_moved and step.set_up else ""
+    return f" ({minutes(step.set_up)} min to set up)" if is_moved and step.set_up else ""
+
+
+def _ending(sheet: Sheet) -> Iterator[str]:
+    """What the last step leaves to be changed."""
+    for name, value, time in sheet.ending:
+        figure = minutes(time) if time else ""
+        yield from _car_moved(value, figure) if name == "posture" else _line(f"{name} back: {value}", figure)
 
 
 def _step(step: SheetStep, phase: str, told: set[tuple]) -> Iterator[str]:
     if step.wait:
-        yield f"     wait {minutes(step.wait)} min"
+        yield f"     wait {minutes(step.wait)} min before this step"
     texts = textwrap.wrap(step.text, _TEXT) or [""]
-    tools = textwrap.wrap(_tools(step), _TOOL) or [""]
+    tools = textwrap.wrap(_tools(step), _TOOL, break_on_hyphens=False) or [""]
     time = minutes(step.way.minutes.likely) if step.way else ""
     for n in range(max(len(texts), len(tools))):
         number = f"{step.number:4d}" if n == 0 else ""
         text, tool = (column[n] if n < len(column) else "" for column in (texts, tools))
-        yield f"{number:4} {text:{_TEXT}} {tool:{_TOOL}}{time if n == 0 else '':>7}".rstrip()
+        yield f"{number:4} {text:{_TEXT}} {tool:{_TOOL}}{time if n == 0 else '':>{_TIME}}".rstrip()
     if step.operation:
         notes = ((label, text) for label, text in _notes(step) if text)
         for label, text in notes:
@@ -119,25 +183,27 @@ def _step(step: SheetStep, phase: str, told: set[tuple]) -> Iterator[str]:
 
 
 # Notes that are said once for a part on the way in, and once on the way back.
-_ONCE = ("by way of", "in the way of", "needed for", "why:", "!")
+_ONCE = ("way:", "to get at the", "needed for the", "why:", "!")
 
 
 def _tools(step: SheetStep) -> str:
     if step.way is None:
         return ""
-    chosen = step.way.tool_set(step.context.get("tool", "")) or (step.context.get("tool", ""),)
-    return " + ".join([*chosen, *(str(one) for one in step.way.equipment)])
+    fitted = step.operation.holds if step.operation.direction == OUT else ()
+    things = [str(one) for one in (*fitted, *step.way.equipment)]
+    tools = [tool for tool in lay_out.step_tools(step) if tool != BARE_HANDS or not things]
+    return " + ".join([*tools, *things])
 
 
 def _notes(step: SheetStep) -> Iterator[tuple[str, str]]:
     """What to know about a step, as (label, text)."""
     operation, way = step.operation, step.way
     if operation.kind != PUT_IN:
-        yield "by way of", way.name
+        yield "way:", way.name
     if operation.fastener:
         yield "", _fastener(operation.fastener, operation.direction, operation.level)
     if operation.direction == OUT:
-        yield _REASON.get(operation.kind, "in the way of"), step.reason[0] if step.reason else ""
+        yield _REASON.get(operation.kind, "to get at the"), step.reason[0] if step.reason else ""
     for risk in (*operation.risks, *way.risks):
         share = f"{float(100 * risk.probability):g} %"
         yield "may happen:", f"{risk.what} ({share}, then {minutes(risk.minutes)} min)"
@@ -147,7 +213,7 @@ def _notes(step: SheetStep) -> Iterator[tuple[str, str]]:
         yield "why:", operation.why
 
 
-_REASON = dict.fromkeys((PUT_IN, MARKS), "needed for")
+_REASON = dict.fromkeys((PUT_IN, MARKS), "needed for the")
 
 
 def _fastener(fastener: Fastener, direction: str, level: int) -> str:
@@ -190,36 +256,22 @@ def _work(sheet: Sheet, when: str, heading: str) -> Iterator[str]:
 def _work_lines(sheet: Sheet, when: str) -> Iterator[str]:
     for work in sheet.job_work:
         if work.when == when:
-            yield f"     {work.name:{_TEXT + _TOOL}} {minutes(work.minutes.likely):>7}"
+            yield from _line(work.name, minutes(work.minutes.likely))
 
 
-def _end(sheet: Sheet) -> Iterator[str]:
-    yield from _work(sheet, "after", "LAST")
+def _owed(sheet: Sheet) -> Iterator[str]:
     if sheet.due:
         yield from ("", "OWED BEFORE HAND-OVER")
-        for name, time in sheet.due:
-            yield f"     {name:{_TEXT + _TOOL}} {minutes(time) if time else '':>7}".rstrip()
-    yield from _bought(sheet)
+    for name, time in sheet.due:
+        yield from _line(name, minutes(time) if time else "")
 
 
-def _bought(sheet: Sheet) -> Iterator[str]:
-    parts = [(target.name.name, target.new, 1) for target in sheet.area.targets if target.name.name in sheet.targets]
-    parts += [(part.name, part.price, part.count) for part in sheet.area.always_new]
-    used = [part for step in sheet.steps if step.operation for part in step.operation.uses_up]
-    parts += [(part.name, part.price, part.count) for part in used]
-    if not parts:
-        return
-    yield from ("", "NEW PARTS, TO HAVE BEFORE THE START")
-    for name, price, count in _together(parts):
-        yield f"     {f'{count} x {name}':{_TEXT + _TOOL}} {money(price * count) if price else '':>7}".rstrip()
-
-
-def _together(parts: Iterable[tuple[str, Fraction, int]]) -> list[tuple[str, Fraction, int]]:
-    counts: dict[tuple[str, Fraction], int] = {}
-    for name, price, count in parts:
-        counts[name, price] = counts.get((name, price), 0) + count
-    return [(name, price, count) for (name, price), count in counts.items()]
+def _line(text: str, figure: str) -> Iterator[str]:
+    """Words at the left, a figure at the right of their first line."""
+    first, *rest = textwrap.wrap(text, _TEXT + _TOOL)
+    yield f"     {first:{_TEXT + _TOOL + 2}}{figure:>{_TIME}}".rstrip()
+    yield from (f"     {line}" for line in rest)
 
 
 def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH)
+    return textwrap.wrap(text, WIDTH, subsequent_indent=" " * (len(text) - len(text.lstrip())))

@@ -11,7 +11,7 @@ from putback.area.model import NO_TIME, Area, JobWork, Spread
 from putback.area.shop_file import Shop
 from putback.area.state_file import State
 from putback.errors import NoWay
-from putback.way import from_area_missing
+from putback.way import from_area_missing, names
 from putback.way.from_area import MINUTES, MONEY, Translated, core_problem
 from putback.way.from_area_moves import Dropped
 from putback.way.from_area_operation import Operation, OperationWay
@@ -65,9 +65,13 @@ class Sheet:
     gap : Fraction
         At most this much dearer than the cheapest, as a share; 0 when proved.
     due : tuple of (name, minutes)
-        Follow-ups that the plan owes.
+        Follow-ups that the plan owes, or that were owed when it was taken up.
+    job_work : tuple of JobWork
+        What is still to do of what belongs to the job whichever way is taken, and what was added to it.
     dropped : tuple of Dropped
         Ways that this shop has not, and for want of what.
+    ending : tuple of (dimension, value, minutes)
+        What is still to be changed once the last step is done: the car lowered, the steering straight.
     """
 
     area: Area
@@ -85,6 +89,7 @@ class Sheet:
     dropped: tuple[Dropped, ...]
     solved: Solved
     core: dict
+    ending: tuple[tuple[str, str, Fraction], ...] = ()
 
 
 def plan_way(
@@ -118,10 +123,15 @@ def plan_way(
 
     Raises
     ------
+    InputError
+        A target, a part to avoid or a thing to do without has a name that is not known.
     NoWay
         No way exists; the reason names the operation that is stuck and the smallest sets of things that open one.
     """
     targets = tuple(targets) or tuple(target.name.name for target in area.targets)
+    names.check_targets(area, targets)
+    names.check_avoided(area, options.get("avoid", ()))
+    names.check_things(area, shop, options.get("without", ()))
     told = core_problem(area, shop, targets, state, by=by, **options)
     try:
         solved = solve_core(told.core, clock=clock, seconds=seconds, nodes=nodes)
@@ -131,7 +141,7 @@ def plan_way(
     other = MINUTES if by == MONEY else MONEY
     counted = core_problem(area, shop, targets, state, by=other, **options).core
     totals[other] = _whole(counted, replay(counted, solved.plan).total)
-    writer = _Writer(told, solved, reasons(told.core, told.operations, solved.plan, targets))
+    writer = _Writer(told, solved, reasons(told.core, told.operations, solved.plan, targets), area)
     steps = writer.steps()
     return Sheet(
         area=area,
@@ -144,11 +154,12 @@ def plan_way(
         proved=solved.proved,
         gap=Fraction(solved.total - solved.lower, max(1, solved.total)),
         steps=steps,
-        job_work=area.job_work,
-        due=writer.due(),
+        job_work=writer.job_work(),
+        due=writer.due(_owed(area, state)),
         dropped=told.dropped,
         solved=solved,
         core=told.core,
+        ending=writer.ending(),
     )
 
 
@@ -169,8 +180,8 @@ def _explained(no_way: NoWay, area: Area, shop: Shop, targets: tuple, state: Sta
 class _Writer:
     """Puts a solved problem back into words."""
 
-    def __init__(self, told: Translated, solved: Solved, reasons: dict[str, tuple[str, ...]]):
-        self.told, self.core, self.reasons = told, told.core, reasons
+    def __init__(self, told: Translated, solved: Solved, reasons: dict[str, tuple[str, ...]], area: Area):
+        self.told, self.core, self.reasons, self.follow_ups = told, told.core, reasons, area.follow_ups
         self.replay = replay(told.core, solved.plan)
         self.per_minute = _parts(told.core["unit"]["time"])
         self.changes = {dim["name"]: dim for dim in told.core["dims"]}
@@ -200,16 +211,42 @@ class _Writer:
             time = time[dim["values"].index(change.old)][dim["values"].index(change.new)]
         return Fraction(time, self.per_minute)
 
-    def due(self) -> tuple[tuple[str, Fraction], ...]:
-        """Follow-ups that the steps of this plan owe, with their minutes."""
+    def ending(self) -> tuple[tuple[str, str, Fraction], ...]:
+        """What the last step leaves to be changed; an area allows one value at the end, if it asks for one at all."""
+        last = self.replay.steps[-1].context if self.replay.steps else {}
+        standing = [(dim, last.get(dim["name"], dim["start"])) for dim in self.core["dims"] if "end" in dim]
+        changes = [Change(dim["name"], old, dim["end"][0]) for dim, old in standing if old not in dim["end"]]
+        return tuple((change.dim, change.new, self._change_minutes(change)) for change in changes)
+
+    def job_work(self) -> tuple[JobWork, ...]:
+        """Fixed work that takes time, which what is only bought does not; follow-ups are told of elsewhere."""
+        return tuple(
+            JobWork(work["id"], work["when"], _just(Fraction(work["time"], self.per_minute)))
+            for work in self.core.get("fixed", ())
+            if work.get("time") and work["id"] not in self.follow_ups
+        )
+
+    def due(self, owed: Iterable[str]) -> tuple[tuple[str, Fraction], ...]:
+        """Follow-ups owed from before, and those that the steps of this plan owe, with their minutes."""
         ran = [self.told.operations[step.id].ways[step.way] for step in self.replay.steps if step.id in self.told.operations]
-        names = dict.fromkeys(name for way in ran for name in way.follow_ups)
+        names = dict.fromkeys([*owed, *(name for way in ran for name in way.follow_ups)])
         return tuple((name, self._due_minutes(name)) for name in names)
 
     def _due_minutes(self, name: str) -> Fraction:
-        offers = next((once["offers"] for once in self.core.get("once", []) if once["id"] == name), [])
+        fixed = [work for work in self.core.get("fixed", ()) if work["id"] == name]
+        offers = next((once["offers"] for once in self.core.get("once", ()) if once["id"] == name), fixed)
         costs = [(self.core["rate"] * offer["time"] + offer["cost"], offer["time"]) for offer in offers]
         return Fraction(min(costs)[1], self.per_minute) if costs else Fraction(0)
+
+
+def _owed(area: Area, state: State | None) -> list[str]:
+    """Follow-ups of what was off already when the job was taken up."""
+    off = [area.items[name] for name, at in (state.at if state else {}).items() if at.level == area.items[name].levels]
+    return list(dict.fromkeys(ref.name for item in off for ref in item.base.follow_ups))
+
+
+def _just(minutes: Fraction) -> Spread:
+    return Spread(minutes, minutes, minutes)
 
 
 def _parts(unit: str) -> int:

@@ -1,0 +1,72 @@
+"""The plan for other programs: plain values, with the same figures as the sheet."""
+
+import json
+from functools import cache
+
+from sheet_samples import from_above, from_under
+
+from putback.plan_json import plan_object
+from putback.way.sheet import plan_way
+from reference import demo_a
+
+
+@cache
+def demo() -> dict:
+    return plan_object(plan_way(demo_a.area(), demo_a.shop()))
+
+
+def test_it_is_plain_json():
+    """What goes out comes back the same."""
+    for told in (demo(), plan_object(from_above())):
+        assert json.loads(json.dumps(told, allow_nan=False)) == told
+
+
+def test_totals_are_minutes_and_money_before_tax():
+    """44 minutes; 44.00 of labour, 100.00 and 3.00 of parts."""
+    told = plan_object(from_under())
+    assert (told["minutes"], told["money"], told["proved"], told["gap"]) == (44, 147, True, 0)
+
+
+def test_whole_numbers_stay_whole():
+    """13, not 13.0; a tenth is a tenth."""
+    assert repr(plan_object(from_above())["minutes"]) == "13"
+    assert repr(demo()["minutes"]) == "278.2"
+
+
+def test_the_minutes_of_all_parts_add_up():
+    """Steps, set-up, waits, job work and what the end takes: 44."""
+    told = plan_object(from_under())
+    steps = sum(step.get("minutes", 0) + step["set_up_minutes"] + step["wait_minutes"] for step in told["steps"])
+    assert steps + sum(one["minutes"] for one in [*told["job_work"], *told["ending"]]) == 44
+
+
+def test_steps_stand_in_order_and_tell_their_direction():
+    """In, swap, back; numbered from 1."""
+    steps = plan_object(from_above())["steps"]
+    assert [(step["number"], step["direction"]) for step in steps] == [
+        (1, "in"), (2, "in"), (3, "swap"), (4, "back"), (5, "back"),
+    ]  # fmt: skip
+
+
+def test_the_torque_stands_at_the_last_tightening_only_and_says_its_source():
+    """Undoing has none, running in has none."""
+    told = {step["id"]: (step["torque"], step["torque_source"]) for step in demo()["steps"] if "torque" in step}
+    assert told["wheel bolts: tighten finally"] == ("104 N·m in 2 passes", "invented for this demo")
+    assert told["wheel bolts: run in"][0] is None
+    assert told["wheel bolts: break loose"] == (None, None)
+
+
+def test_what_to_have_before_the_start_is_told():
+    """Parts with the price of each, tools, equipment."""
+    told = plan_object(from_under())
+    assert told["new_parts"] == [
+        {"name": "pump", "each": 100, "count": 1},
+        {"name": "pump bolts", "each": 1.5, "count": 2},
+    ]
+    assert (told["tools"], told["equipment"]) == (["13 mm socket"], ["two-post lift"])
+
+
+def test_what_is_owed_and_what_is_not_possible_is_told():
+    """A follow-up of no minutes; ways that the shop has not the means for, each with its reason."""
+    assert plan_object(from_under())["owed"] == [{"name": "look for leaks after a day", "minutes": 0}]
+    assert all(one["operation"] and one["reason"] for one in demo()["not_possible_here"])
