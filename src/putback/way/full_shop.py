@@ -4,12 +4,14 @@ from fractions import Fraction
 
 from putback.area.model import Area
 from putback.area.shop_file import Shop
+from putback.way import names
 from putback.way.from_area import core_problem
 from putback.way.from_area_missing import having
 
 
 def full_shop(area: Area, targets: list[str]) -> Shop:
     """Everything that any way in an area asks for, a clean car, and no labour rate: good for minutes only."""
+    names.check_targets(area, targets)
     shop = Shop("a shop that lacks nothing", "", labour=Fraction(0), rust="clean")
     dropped = core_problem(area, shop, targets, by="minutes").dropped
     return having(shop, dict.fromkeys(lack for way in dropped for one in way.lacks for lack in one))

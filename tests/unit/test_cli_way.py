@@ -1,0 +1,273 @@
+"""`putback way`: options do what they say, and every mistake ends in one sentence."""
+
+import json
+import re
+
+import pytest
+from area_samples import HEAD, PUMP, SHOP
+from sheet_samples import UNDER, WORK
+
+from putback import demo
+from putback.cli import main
+
+CORE = {
+    "core": 2,
+    "rate": 1,
+    "dims": [{"name": "tool", "values": ["a", "b"], "start": "a", "change": 2}],
+    "items": {"lid": {"levels": 1}},
+    "ops": [
+        {"id": "off", "item": "lid", "dir": "out", "level": 1, "time": 3, "ways": [{"in": {"tool": ["b"]}}]},
+        {"id": "on", "item": "lid", "dir": "back", "level": 1, "time": 4, "ways": [{"in": {"tool": ["b"]}}]},
+    ],
+    "swaps": [{"id": "swap", "item": "lid", "ways": [{}]}],
+}
+
+
+@pytest.fixture(autouse=True)
+def files(tmp_path, monkeypatch):
+    """The working folder: a small area, a shop, a state, a core problem and the demo."""
+    texts = {
+        "area.yaml": HEAD + WORK + UNDER,
+        "shop.yaml": SHOP,
+        "state.yaml": "state: 1\nposture: on a lift\nnow: {drain plug: off}\n",
+        "core.json": json.dumps(CORE),
+        **{name: demo.text(name).decode() for name in ("demo-a.yaml", "demo-shop.yaml")},
+    }
+    for name, text in texts.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.fixture
+def way(capsys):
+    """Runs the command and gives exit status, output and complaint."""
+
+    def run(*words: str) -> tuple[int, str, str]:
+        status = main(["way", *words])
+        return status, *capsys.readouterr()
+
+    return run
+
+
+@pytest.fixture
+def told(way):
+    """The plan as JSON."""
+
+    def plan(*words: str) -> dict:
+        status, out, complaint = way(*words, "--json")
+        assert (status, complaint) == (0, "")
+        return json.loads(out)
+
+    return plan
+
+
+def ids(plan: dict) -> list[str]:
+    return [step["id"] for step in plan["steps"]]
+
+
+SAMPLE = ("area.yaml", "--shop", "shop.yaml")
+DEMO = ("demo-a.yaml", "--shop", "demo-shop.yaml")
+
+
+# --- options --------------------------------------------------------------------------------------
+
+
+def test_the_plan_is_printed(way):
+    """As text, and nothing on stderr."""
+    status, out, complaint = way(*SAMPLE)
+    assert (status, complaint) == (0, "")
+    assert out.startswith("PUMP: THE WAY IN AND THE WAY BACK\nsample; sample shop\n\n147.00")
+
+
+def test_a_target_can_be_named(told):
+    """The area's own target by its name is the plan without a name."""
+    named, unnamed = told("area.yaml", "pump", "--shop", "shop.yaml"), told(*SAMPLE)
+    assert (named["targets"], ids(named)) == (["pump"], ids(unnamed))
+
+
+def test_without_a_shop_minutes_are_saved_and_no_money_is_told(told):
+    """The shop then lacks nothing: a lift there is."""
+    plan = told("area.yaml")
+    assert (plan["by"], plan["money"], plan["equipment"]) == ("minutes", None, ["two-post lift"])
+
+
+def test_by_minutes_never_takes_longer_and_by_money_never_costs_more(told):
+    """On the demo both aims are tried; each plan is best in its own measure."""
+    money, minutes = told(*DEMO), told(*DEMO, "--by", "minutes")
+    assert minutes["minutes"] <= money["minutes"]
+    assert money["money"] <= minutes["money"]
+    assert (money["by"], minutes["by"]) == ("money", "minutes")
+
+
+def test_a_part_that_is_avoided_stays_shut(told):
+    """The route over the raised engine is closed; another one is taken, and costs more."""
+    free, avoiding = told(*DEMO), told(*DEMO, "--avoid", "left mount nuts")
+    assert "left mount nuts: undo" in ids(free)
+    assert "left mount nuts: undo" not in ids(avoiding)
+    assert avoiding["money"] > free["money"]
+
+
+def test_doing_without_a_thing_leaves_out_all_that_takes_it(told):
+    """Without the support bar the engine is not held by it."""
+    plan = told(*DEMO, "--without", "engine support bar")
+    assert "engine support bar" not in plan["equipment"]
+    assert plan["money"] > told(*DEMO)["money"]
+
+
+def test_without_set_up_no_step_has_any(told):
+    """By hand: 44 minutes less 9 of set-up and 2 of lowering, and the wait is full again: 1 more minute."""
+    plan = told(*SAMPLE, "--no-setup")
+    assert {step["set_up_minutes"] for step in plan["steps"]} == {0}
+    assert plan["minutes"] == 44 - 9 - 2 + 1
+
+
+def test_without_overlap_waits_count_in_full(told):
+    """By hand: the change of tool no longer runs inside the 12 minutes, so that 1 minute is added."""
+    plan = told(*SAMPLE, "--no-overlap")
+    assert plan["minutes"] == 44 + 1
+
+
+def test_more_rust_takes_longer(told):
+    """Expected minutes of risks grow with the class; the shop's own class is usual."""
+    clean, usual, heavy = (told(*DEMO, "--rust", rust)["minutes"] for rust in ("clean", "usual", "heavy"))
+    assert clean < usual < heavy
+    assert told(*DEMO)["minutes"] == usual
+
+
+def test_a_job_under_way_is_taken_up(told):
+    """The plug is off already."""
+    plan = told(*SAMPLE, "--state", "state.yaml")
+    assert "drain plug: remove" not in ids(plan)
+    assert "drain plug: refit" in ids(plan)
+
+
+def test_a_short_time_gives_a_plan_all_the_same(told):
+    """The first plan is there before the clock is looked at; its gap is said."""
+    plan = told(*DEMO, "--seconds", "0.000001")
+    assert plan["steps"]
+    assert 0 <= plan["gap"] < 1
+
+
+# --- mistakes -------------------------------------------------------------------------------------
+
+MISTAKES = {
+    "no area": ([], "name an area file, as in: putback way my-area.yaml --shop my-shop.yaml"),
+    "no such area": (["no.yaml"], "no.yaml: there is no such file"),
+    "a folder": (["."], ".: there is no such file"),
+    "no such shop": (["area.yaml", "--shop", "no.yaml"], "no.yaml: there is no such file"),
+    "no such state": ([*SAMPLE, "--state", "no.yaml"], "no.yaml: there is no such file"),
+    "unknown target": (["area.yaml", "pmup", "--shop", "shop.yaml"], 'there is no "pmup" in sample; did you mean "pump"?'),
+    "unknown target without a shop": (["area.yaml", "pmup"], 'there is no "pmup" in sample; did you mean "pump"?'),
+    "unknown part": (
+        [*SAMPLE, "--avoid", "drain plugs"],
+        'there is no "drain plugs" to avoid in sample; did you mean "drain plug"?',
+    ),
+    "unknown thing": (
+        [*SAMPLE, "--without", "two post lift"],
+        'nothing to do without is called "two post lift"; did you mean "two-post lift"?',
+    ),
+    "money without a shop": (["area.yaml", "--by", "money"], "--by money needs the shop's labour rate; name its file with --shop"),
+    "no time": ([*SAMPLE, "--seconds", "0"], "--seconds 0: give a time above 0"),
+    "no number": ([*SAMPLE, "--seconds", "nan"], "--seconds nan: give a time above 0"),
+    "an area and a core": (["area.yaml", "--core", "core.json"], "--core takes no area and no options but --seconds and --json"),
+    "a shop and a core": (
+        ["--shop", "shop.yaml", "--core", "core.json"],
+        "--core takes no area and no options but --seconds and --json",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("words, sentence", MISTAKES.values(), ids=MISTAKES)
+def test_a_mistake_is_one_sentence(way, words, sentence):
+    """On stderr, with exit status 2 and nothing on stdout."""
+    assert way(*words) == (2, "", sentence + "\n")
+
+
+def test_a_broken_area_is_told_with_its_place(way, files):
+    """Every finding with file, line and column; the input cannot be used, so the status is 2."""
+    (files / "area.yaml").write_text((HEAD + PUMP).replace("22 N·m", "22 lb"), encoding="utf-8")
+    assert way("area.yaml") == (
+        2, "", 'area.yaml:15:19: torque "22 lb" has no clear unit; write "22 N·m", "22 ft-lb" or "22 in-lb"\n',
+    )  # fmt: skip
+
+
+def test_no_way_is_an_honest_no(way):
+    """Exit status 1, what is stuck, and what it would take."""
+    status, out, complaint = way(*SAMPLE, "--without", "two-post lift")
+    assert (status, out) == (1, "")
+    assert re.fullmatch(r"no safe way to the pump in sample shop: .*; it would take: .*two-post lift.*\n", complaint)
+
+
+# --- core problems --------------------------------------------------------------------------------
+
+
+def test_a_core_problem_gives_just_these_keys(told):
+    """By hand: 3 + 4, and the tool changed once for 2; it may end with any tool."""
+    plan = told("--core", "core.json")
+    assert list(plan) == ["total", "lower", "proved", "first_plan_s", "seconds", "plan"]
+    assert (plan["total"], plan["lower"], plan["proved"]) == (9, 9, True)
+    assert [name for name, _, _ in plan["plan"]] == ["off", "swap", "on"]
+    assert 0 <= plan["first_plan_s"] <= plan["seconds"]
+
+
+def test_a_core_problem_as_text(way):
+    """Total, proof, and a line for each step."""
+    status, out, _ = way("--core", "core.json")
+    assert status == 0
+    assert re.fullmatch(
+        r"total 9, proved cheapest, \d+\.\d\d s\n"
+        r"  off  \(way 0; b\)\n  swap  \(way 0; b\)\n  on  \(way 0; b\)\n",
+        out,
+    )
+
+
+HOSTILE = {
+    "empty": b"",
+    "no JSON": b"{",
+    "not UTF-8": b"\xff\xfe{}",
+    "a list": b"[]",
+    "NaN": b'{"core": NaN}',
+    "a huge number": b'{"core": 2, "rate": 1' + b"0" * 5000 + b"}",
+    "a large number": json.dumps({**CORE, "rate": 10**40}).encode(),
+    "deep nesting": b"[" * 100_000,
+    "nesting that can just be read": b'{"core": ' + b"[" * 900 + b"]" * 900 + b"}",
+    "a number for a text": json.dumps({**CORE, "name": 3}).encode(),
+    "an id twice": json.dumps({**CORE, "ops": [CORE["ops"][0], {**CORE["ops"][1], "id": "off"}]}).encode(),
+    "a key twice": b'{"core": 2, "core": 2}',
+    "a name of two lines": json.dumps({**CORE, "items": {"lid\nlid": {"levels": 1}}}).encode(),
+    "nothing": b"{}",
+    "null": b"null",
+}
+
+
+@pytest.mark.parametrize("content", HOSTILE.values(), ids=HOSTILE)
+def test_a_hostile_core_problem_is_one_sentence(way, files, content):
+    """Exit status 2, one line on stderr."""
+    (files / "hostile.json").write_bytes(content)
+    status, out, complaint = way("--core", "hostile.json")
+
+    assert (status, out) == (2, "")
+    assert complaint.count("\n") == 1
+    assert 10 < len(complaint) < 300
+
+
+@pytest.mark.parametrize("name", [".", "no.json"])
+def test_a_core_problem_that_is_no_file_is_one_sentence(way, name):
+    """A folder, and nothing at all."""
+    status, out, complaint = way("--core", name)
+    assert (status, out, complaint.count("\n")) == (2, "", 1)
+    assert complaint.startswith(f"{name}: ")
+
+
+def test_a_mark_of_byte_order_is_no_trouble(told, files):
+    """Some editors write one."""
+    (files / "core.json").write_text(json.dumps(CORE), encoding="utf-8-sig")
+    assert told("--core", "core.json")["total"] == 9
+
+
+def test_no_way_through_a_core_problem_names_what_is_stuck(way, files):
+    """Exit status 1: the file is sound, there is only no plan."""
+    ops = [CORE["ops"][0], {**CORE["ops"][1], "ways": []}]
+    (files / "core.json").write_text(json.dumps({**CORE, "ops": ops}), encoding="utf-8")
+    assert way("--core", "core.json") == (1, "", "nothing makes this possible: on\n")
