@@ -14,27 +14,32 @@ PARTS_FOR_SIZES = 40
 PARTS = (10, 30, 100, 300, 1000)
 MOVED_FOR_PARTS = 20
 
+# The last column names the problem to look at: `shop_with(levels, parts, seed)`.
+BY_LEVELS = (
+    *("levels", "moved", "first plan", "worst", "proved", "in", "worst"),
+    *("ended by", "gap %", "worst", "nodes", "worst", "slowest"),
+)
+BY_PARTS = ("parts", "moved", "operations", "read", "first plan", "proved", "in", "worst", "memory MB", "slowest")
+
 
 def levels(options: Options, sizes: Sequence[int] = SIZES) -> None:
     """Growth by the levels that have to move; 40 parts are described."""
-    headings = ["levels", "moved", "first plan", "worst", "proved", "in", "worst", "gap %", "worst", "nodes", "worst", "slowest"]
-    title = f"levels: {options.seeds} problems of each size, {PARTS_FOR_SIZES} parts described, medians and worst;"
-    table = Table(f"{title} seconds, the gap after {options.think:g} s", headings, first=6)
+    title = f"levels: {options.seeds} problems of each size, {PARTS_FOR_SIZES} parts described; medians and worst"
+    table = Table(f"{title}; seconds, told to stop after {options.think:g} s", BY_LEVELS, first=6)
     for size in sizes:
         found = _found(options, size, PARTS_FOR_SIZES)
-        table.row([size, _span(found), *_pair(found, _first, seconds), *_proof(found, options), f"seed {_slowest(found)}"])
+        table.row([size, _span(found), *_pair(found, _first, seconds), *_proof(found, options), _slowest(found)])
 
 
 def parts(options: Options, numbers: Sequence[int] = PARTS) -> None:
     """Growth by the parts described; about 20 levels move."""
-    headings = ["parts", "moved", "operations", "read", "first plan", "proved", "in", "worst", "memory MB", "slowest"]
-    title = f"parts: {options.seeds} problems of each size, {MOVED_FOR_PARTS} levels forced to move, medians; seconds"
-    table = Table(title, headings, first=6)
+    title = f"parts: {options.seeds} problems of each size, {MOVED_FOR_PARTS} levels forced to move; medians; seconds"
+    table = Table(title, BY_PARTS, first=6)
     for number in numbers:
         found = _found(options, MOVED_FOR_PARTS, number)
-        row = [_median(found, "operations", whole), *(_median(found, name, seconds) for name in ("read", "first_seconds"))]
+        row = [*_medians(found, ("operations",), whole), *_medians(found, ("read", "first_seconds"), seconds)]
         proof = [_proved(found), *_pair(found, to_proof, lambda time: seconds(time, options.think))]
-        table.row([number, _span(found), *row, *proof, _median(found, "memory", whole), f"seed {_slowest(found)}"])
+        table.row([number, _span(found), *row, *proof, *_medians(found, ("memory",), whole), _slowest(found)])
 
 
 def _found(options: Options, moved: int, described: int) -> list[dict]:
@@ -52,8 +57,8 @@ def _pair(found: list[dict], figure: Callable, shown: Callable[[float], str]) ->
     return [shown(middle(values)), shown(max(values))]
 
 
-def _median(found: list[dict], name: str, shown: Callable[[float], str]) -> str:
-    return shown(middle(one[name] for one in found))
+def _medians(found: list[dict], names: Sequence[str], shown: Callable[[float], str]) -> list[str]:
+    return [shown(middle(one[name] for one in found)) for name in names]
 
 
 def _first(one: dict) -> float:
@@ -67,7 +72,8 @@ def _nodes(one: dict) -> float:
 
 def _proof(found: list[dict], options: Options) -> list[str]:
     time = _pair(found, to_proof, lambda value: seconds(value, options.think))
-    return [_proved(found), *time, *_pair(found, gap, percent), *_pair(found, _nodes, whole)]
+    ended = seconds(max(one["seconds"] for one in found))  # a search may go on beyond its limit
+    return [_proved(found), *time, ended, *_pair(found, gap, percent), *_pair(found, _nodes, whole)]
 
 
 def _proved(found: list[dict]) -> str:
@@ -79,6 +85,6 @@ def _span(found: list[dict]) -> str:
     return f"{min(moved)}-{max(moved)}" if min(moved) < max(moved) else str(moved[0])
 
 
-def _slowest(found: list[dict]) -> int:
+def _slowest(found: list[dict]) -> str:
     """The seed with the greatest gap, or else the longest proof."""
-    return max(found, key=lambda one: (gap(one), one["seconds"]))["seed"]
+    return f"seed {max(found, key=lambda one: (gap(one), one['seconds']))['seed']}"

@@ -10,8 +10,10 @@ from itertools import count
 from random import Random
 
 # Tools, and how often a fastener asks for each; hands are for parts, the breaker bar for what is tight.
-TOOLS = {"hand": 0, "8 mm": 2, "10 mm": 6, "13 mm": 6, "15 mm": 1, "18 mm": 2, "screwdriver": 2, "pliers": 2, "spanner": 1,
-         "breaker bar": 1}  # fmt: skip
+TOOLS = {
+    "hand": 0, "8 mm": 2, "10 mm": 6, "13 mm": 6, "15 mm": 1, "18 mm": 2,
+    "screwdriver": 2, "pliers": 2, "spanner": 1, "breaker bar": 1,
+}  # fmt: skip
 POSTURES = ("ground", "raised")
 PLACES = {"top": ["ground"], "arch": ["ground", "raised"], "under": ["raised"], "bench": ["ground", "raised"]}
 SETUP = {"tool": 3, "vantage": 5, "posture": 30}

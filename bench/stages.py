@@ -52,5 +52,7 @@ def _plan(watch: _Watch, label: str, area, shop, state) -> dict:
     problem = watch(f"{label}read the problem", lambda: read_problem(core))
     found = watch(f"{label}plan and prove", lambda: find_way(problem, clock=perf_counter, seconds=LIMIT))
     watch.times[f"{label}first plan"] = found.first_seconds
-    outs = sum(1 for op in core["ops"] if any(step[0] == op["id"] for step in found.steps) and op["dir"] == "out")
-    return {f"{label}levels moved": outs, f"{label}operations": len(core["ops"]), f"{label}proved": "yes" if found.proved else "no"}
+    done = {step[0] for step in found.steps}
+    outs = sum(op["dir"] == "out" and op["id"] in done for op in core["ops"])
+    notes = {"levels moved out": outs, "operations": len(core["ops"]), "proved": "yes" if found.proved else "no"}
+    return {f"{label}{name}": note for name, note in notes.items()}

@@ -39,7 +39,8 @@ def area(options: Options) -> None:
     found = apart("area", {"runs": options.runs}, options.runs * STAGES_MAY_TAKE)
     if found is None:
         raise Failed("demo A took longer than it may")
-    table = Table(f"area: seconds of the stages of demo A, medians of {options.runs} runs", ["stage", "median"], first=28)
+    title = f"area: seconds of the stages of demo A, medians of {options.runs} runs"
+    table = Table(title, ["stage", "median"], first=28)
     for name, time in found["times"].items():
         table.row([name, seconds(time)])
     for name, value in found["notes"].items():

@@ -1,4 +1,4 @@
-"""What the measuring rests on: problems of the size asked for, jobs that can be ended, figures that say what is unknown."""
+"""What the measuring rests on: problems as large as asked for, jobs that can be ended, honest figures."""
 
 import json
 from math import inf
@@ -6,7 +6,6 @@ from random import Random
 from time import monotonic
 
 import pytest
-
 from bench.__main__ import main
 from bench.apart import Failed, apart
 from bench.figures import Table, percent, seconds, whole
@@ -17,6 +16,7 @@ from bench.peers import peers
 from bench.planned import gap, planned, to_proof
 from bench.shops import asks, layout, levels_moved, part_names, shop_with
 from bench.whole import area
+
 from putback.way import find_way, read_problem
 from putback.way.replay import replay
 
