@@ -128,7 +128,6 @@ def test_two_lids_by_hand():
     assert best.plan[0][:2] == ["lid out", 1]
 
 
-@pytest.mark.xfail(strict=False, reason="the planner does not look past a level that only gives equipment free")
 def test_a_level_further_may_give_equipment_free():
     """The bracket half off (1) holds the only stand, which the lid's refit uses; fully off (2) it does not.
 

@@ -163,16 +163,16 @@ class Runs:
 
     def displaced(self, runs: int) -> dict[int, tuple[int, int, int]]:
         """Start, highest and final level of every item that a run set moves."""
-        spans: dict[int, tuple[int, int, int]] = {}
-        for n in self.members(runs):
-            op = self.ops[n]
-            if op.kind not in (OUT, BACK) or op.item < 0:
-                continue
-            start, top, last = spans.get(op.item, (self.problem.start[op.item], -1, op.level))
-            top = max(top, op.level)
-            last = min(last, op.level - 1) if op.kind == BACK else last
-            spans[op.item] = start, top, last
-        return {item: (start, max(start, top), min(last, max(start, top))) for item, (start, top, last) in spans.items()}
+        top: dict[int, int] = {}
+        last: dict[int, int] = {}
+        for op in (self.ops[n] for n in self.members(runs)):
+            if op.kind == OUT:
+                top[op.item] = max(top.get(op.item, 0), op.level)
+            elif op.kind == BACK and op.item >= 0:
+                last[op.item] = min(last.get(op.item, op.level), op.level - 1)
+        start = self.problem.start
+        tops = {item: max(start[item], top.get(item, 0)) for item in (*top, *last)}
+        return {item: (start[item], highest, last.get(item, highest)) for item, highest in tops.items()}
 
     # -- rules -----------------------------------------------------------------------------
 
