@@ -37,7 +37,7 @@ def test_when_the_car_differs_the_way_goes_on_from_there(printed):
     """By the wheel arch, without a step of what is off already, and as far as the alternator."""
     _, differs = printed.split("THE CAR DIFFERS")
     assert "way: the wheel arch, drive shaft out" in differs
-    assert "undo the upper alternator bolt" not in differs
+    assert "undo the lower alternator bolt" not in differs
     assert "remove the alternator" in differs
     assert "refit" not in differs.replace("refit the wheel and lower", "")
 

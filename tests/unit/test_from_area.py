@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from area_samples import HEAD, PUMP, SHOP, area, shop, state
 
-from putback.errors import InputError
+from putback.errors import InputError, NoWay
 from putback.way import solve_core
 from putback.way.from_area import core_problem
 from putback.way.replay import replay
@@ -110,7 +110,7 @@ def test_tightened_after_something_else():
 
 
 def test_a_support_is_in_before_what_it_secures_is_loosened():
-    """And stays until it is tight again, which follows."""
+    """And stays until it is tight again."""
     translated = translate(PUMP + "put in:\n  strap: {secures: [pump], from: top, minutes: '1 in, 1 out'}\n")
 
     for name in ("pump bolts: undo", "pump bolts: tighten"):
@@ -118,6 +118,33 @@ def test_a_support_is_in_before_what_it_secures_is_loosened():
     order = [name for name, _, _ in solved(translated).plan]
     assert order[0] == "strap: put in"
     assert order[-1] == "strap: take out"
+
+
+def test_a_support_stays_whatever_the_goal_until_what_it_secures_is_tight():
+    """It is a need of the take-out itself: a goal that leaves the pump aside leaves the strap in."""
+    translated = translate(PUMP + "put in:\n  strap: {secures: [pump], from: top, minutes: '1 in, 1 out'}\n")
+    core = translated.core
+
+    assert needs(translated, "strap: take out") == [{"pump": [0, 0], "pump bolts": [0, 0]}]
+    core["items"]["pump"]["goal"] = core["items"]["pump bolts"]["goal"] = [0, 1]
+    core["items"]["strap"]["goal"] = [0, 1]
+    assert solve_core(core).plan[-1][0].startswith("swap")
+    core["items"]["pump"]["goal"], core["items"]["strap"]["goal"] = [1, 1], [0, 0]
+    with pytest.raises(NoWay):
+        solve_core(core)
+
+
+def test_a_support_under_a_raised_car_waits_only_for_bolts_run_in():
+    """Those that are finally tightened on the ground cannot be tight before it is out."""
+    text = (
+        "parts:\n  pump:\n    from: under\n    minutes: 4 off, 6 on\n    held by:\n"
+        "      pump bolts: 2 x M8x30, class 8.8, 13 mm, 22 N·m, on the ground\n"
+        "put in:\n  table: {secures: [pump], from: under, minutes: '1 in, 1 out', keeps the car: raised}\n"
+    )
+    translated = translate(text)
+
+    assert needs(translated, "table: take out") == [{"pump": [0, 0], "pump bolts": [0, 1]}]
+    assert solved(translated).plan[-1][0] == "pump bolts: tighten finally"
 
 
 def test_a_cap_goes_in_before_anything_else_behind_what_it_covers():
@@ -625,6 +652,14 @@ def test_broken_things_and_added_work_are_paid():
     ]
 
 
+def test_what_was_added_is_mended_before_the_car_is_driven():
+    """Repairs, and follow-ups owed from before, stand ahead of readings and road test."""
+    read = area(FOLLOW_UPS + BEHIND + "    follow-ups: [bleed]\njob work: {after: {road test: 9 min}}\n")
+    translated = core_problem(read, shop(), state=state("now: {cover: off}\nadded work: {mend: 20 min}\n", read))
+
+    assert [entry["id"] for entry in translated.core["fixed"]] == ["mend", "bleed", "road test"]
+
+
 def test_follow_ups_of_what_was_off_already_are_still_owed():
     """However it came off."""
     read = area(FOLLOW_UPS + BEHIND + "    follow-ups: [bleed]\n")
@@ -711,7 +746,9 @@ def test_operations_read_as_one_says_them(name, text):
 )
 def test_where_a_part_goes_gives_its_verb(goes, out, back):
     """The file's own words for the state."""
-    operations = translate(PUMP.replace("    from: top\n", f"    from: top\n    goes: {goes}\n", 1)).operations
+    text = PUMP.replace("    from: top\n", f"    from: top\n    goes: {goes}\n", 1)
+    text += "  valve:\n    from: top\n    behind: [pump]\n    minutes: 1 off, 1 on\n"
+    operations = translate(text, targets=["valve"]).operations
     texts = [one.text for one in operations.values() if one.item == "pump"]
 
     assert texts == [out, back]

@@ -63,7 +63,7 @@ def test_a_job_under_way_has_no_work_that_is_done_and_all_that_was_added():
         "posture: on a lift\ndone: [look it over]\nadded work: {mend the thread: 7 min}\n"
         "now: {drain plug: off}\nstill to wait: {drain plug: 4 min}\n"
     )
-    assert [work.name for work in sheet.job_work] == ["compare", "try it out", "mend the thread"]
+    assert [work.name for work in sheet.job_work] == ["compare", "mend the thread", "try it out"]
     assert sheet.minutes == 34
     assert sheet.steps[0].wait == 1
 

@@ -8,7 +8,7 @@ translated.operations["left mount nuts: undo"].text     # undo the 2 left mount 
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from putback.area.model import Area
+from putback.area.model import MARKS, PART, PUT_IN, Area, Item
 from putback.area.shop_file import RUST, Shop
 from putback.area.state_file import State
 from putback.errors import InputError
@@ -22,6 +22,7 @@ from putback.way.from_area_steps import all_steps
 from putback.way.from_area_whole import whole_numbers
 
 MONEY, MINUTES = "money", "minutes"
+OFF = "off"
 
 
 @dataclass(frozen=True)
@@ -106,7 +107,19 @@ def _targets(area: Area, names: Iterable[str]) -> list[str]:
         if name not in area.items:
             known = ", ".join(target.name.name for target in area.targets)
             raise InputError(f'there is no "{name}" in {area.name}; it describes the way to: {known}')
+        _check_replaceable(area.items[name])
     return names
+
+
+def _check_replaceable(item: Item) -> None:
+    """Refuse what never leaves the car: nobody swaps a subframe that is only lowered."""
+    if item.kind in (PUT_IN, MARKS):
+        raise InputError(f'"{item.name}" is put there for the work; it is no part of the car to be replaced')
+    if item.kind == PART and item.states[-1] != OFF:
+        raise InputError(
+            f'"{item.name}" cannot be replaced: in this file it goes {item.states[-1]}, never off; '
+            "say there how it comes off the car"
+        )
 
 
 def _avoided(area: Area, names: Iterable[str]) -> tuple[str, ...]:

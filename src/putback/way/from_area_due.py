@@ -69,8 +69,14 @@ def _wait(job: Job, chain: Chain) -> Iterator[dict]:
 
 
 def fixed(job: Job) -> list[dict]:
-    """Job work that is still to do, what is always bought, and follow-ups owed from before."""
-    return [*_work(job), *_bought(job), *_added(job), *_follow_ups(job)]
+    """Job work that is still to do, what is always bought, and follow-ups owed from before.
+
+    Work of one time stays in this order: the car is mended before it is read and driven.
+    """
+    work = list(_work(job))
+    until_swap = [entry for entry in work if entry["when"] != "after"]
+    after = [entry for entry in work if entry["when"] == "after"]
+    return [*until_swap, *_bought(job), *_added(job), *_follow_ups(job), *after]
 
 
 def _work(job: Job) -> Iterator[dict]:

@@ -216,6 +216,7 @@ class _Steps:
             limits |= self.described.in_place(item.loosen_while)
         if direction == BACK and step.area_level == 1:
             limits |= self.described.closed(item.tighten_after)
+            limits |= self._secure_again(item)
         carrier = self._carrier(item)
         if carrier is not None and manner.name != AT_THE_BENCH:
             limits |= self.described.in_place((carrier,))
@@ -243,6 +244,18 @@ class _Steps:
         """What must be put in or marked before this item, or the part that it fastens, may be opened."""
         names = [item.name] + ([item.owner] if item.kind == FASTENERS and item.owner else [])
         return tuple(ref for name in names for ref in self.described.secured.get(name, ()))
+
+    def _secure_again(self, item: Item) -> Needs:
+        """What a support secures is back and tight before the support may come out, whatever the goal.
+
+        Fasteners that are finally tightened on the ground are run in: the support may be what keeps the car up.
+        """
+        secured = {ref.name for ref in item.secures}
+        return {
+            chain.name: (0, chain.at(1) if chain.item.fastener and chain.item.fastener.on_the_ground else 0)
+            for chain in self.described.chains.values()
+            if chain.item.name in secured or (chain.item.kind == FASTENERS and chain.item.owner in secured)
+        }
 
     def _of_hazards(self, item: Item) -> tuple[Ref, ...]:
         battery = self.described.area.battery
