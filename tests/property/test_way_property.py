@@ -16,7 +16,7 @@ from putback.errors import InputError
 from putback.way.replay import replay
 from referees import planner
 
-EXAMPLES = settings(max_examples=25)
+EXAMPLES = settings(max_examples=20)
 
 
 def moments(core: dict, plan: list):
@@ -225,7 +225,7 @@ def places(raw):
 
 
 @pytest.mark.slow
-@settings(max_examples=500)
+@settings(max_examples=300)
 @given(core_problems())
 def test_every_plan_is_right_on_hundreds(core):
     """The first property again, on hundreds."""

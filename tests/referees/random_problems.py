@@ -38,6 +38,35 @@ def tiny_2(rng: Random) -> dict:
     return core
 
 
+def scarce_2(rng: Random) -> dict:
+    """The same with equipment in short supply everywhere, uneven tables of changes, and more to wait for."""
+    core = tiny_2(rng)
+    for item in core["items"].values():
+        if rng.random() < 0.35:
+            item["holds"] = {str(rng.randint(0, item["levels"])): _one_piece(rng)}
+    for dim in core["dims"]:
+        dim["change"] = _uneven(rng, len(dim["values"]))
+        for said in ("holds", "moving"):
+            if rng.random() < 0.4:
+                dim[said] = {rng.choice(dim["values"]): _one_piece(rng)}
+    for op in [*core["ops"], *core["swaps"]]:
+        for way in op["ways"]:
+            if rng.random() < 0.2:
+                way["uses"] = _one_piece(rng)
+    core["pools"] = {"jack": rng.choice([1, 2]), "stand": rng.choice([1, 2])}
+    if core["ops"]:
+        core["waits"].append(_wait(rng, "long", core["ops"], core["swaps"]) | {"time": rng.randint(30, 60)})
+    return core
+
+
+def _one_piece(rng: Random) -> dict:
+    return {rng.choice(["jack", "stand"]): 1}
+
+
+def _uneven(rng: Random, size: int) -> list[list[int]]:
+    return [[0 if row == column else rng.choice([0, 1, 9, 30]) for column in range(size)] for row in range(size)]
+
+
 def _items(rng: Random) -> dict:
     """Two to four items; mostly fitted now and wanted fitted, sometimes neither."""
     items = {}
