@@ -66,8 +66,11 @@ def _run(words: list[str], commands: dict[str, tuple[str, str]]) -> int:
     module = import_module(commands[chosen][0]) if chosen else None
     if module:
         module.add(parsers[chosen])
+    at = words.index(chosen) if chosen else len(words)
     try:
-        args = parser.parse_args(words)
+        parser.parse_args(words[:at])
+        # Intermixed, so that a name may follow an option; only the command's own parser can do that.
+        args = parsers[chosen].parse_intermixed_args(words[at + 1 :]) if chosen else None
     except SystemExit as ended:  # --help and --version have said their part
         return ended.code or DONE
     if module:

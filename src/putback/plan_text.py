@@ -23,13 +23,14 @@ def plan_lines(sheet: Sheet) -> Iterator[str]:
     yield from _work(sheet, "before", "FIRST")
     yield from _steps(sheet)
     yield from _ending(sheet)
-    yield from _work(sheet, "after", "LAST")
     yield from _owed(sheet)
+    yield from _work(sheet, "after", "LAST")
+    yield from _handed_over(sheet)
 
 
 def way_in_lines(sheet: Sheet) -> Iterator[str]:
-    """The head of a plan and its steps as far as the swap."""
-    yield from _head(sheet)
+    """The head of a plan that is taken up half-way, and its steps as far as the swap."""
+    yield from _head(sheet, "the way in from here")
     end = next((n for n, step in enumerate(sheet.steps) if step.operation is None), len(sheet.steps))
     yield from _steps(replace(sheet, steps=sheet.steps[:end]))
 
@@ -37,8 +38,8 @@ def way_in_lines(sheet: Sheet) -> Iterator[str]:
 # --- what it comes to -----------------------------------------------------------------------------
 
 
-def _head(sheet: Sheet) -> Iterator[str]:
-    yield from _wrapped(f"{' and '.join(sheet.targets)}: the way in and the way back".upper())
+def _head(sheet: Sheet, title: str = "the way in and the way back") -> Iterator[str]:
+    yield from _wrapped(f"{' and '.join(sheet.targets)}: {title}".upper())
     yield from _wrapped(f"{sheet.area.name}; {sheet.shop.name}")
     yield ""
     if sheet.money is not None:
@@ -108,6 +109,7 @@ def _sizes_together(tools: list[str]) -> list[str]:
 
 def _steps(sheet: Sheet) -> Iterator[str]:
     phase, place, told = "", None, set()
+    last_swap = max((step.number for step in sheet.steps if step.operation is None), default=0)
     for step in sheet.steps:
         if _phase(step) != phase:
             phase, place = _phase(step), None
@@ -118,7 +120,7 @@ def _steps(sheet: Sheet) -> Iterator[str]:
             place = _place(step)
             yield from _wrapped(f"  -- {place}{_getting_there(step)}")
         yield from _step(step, phase, told)
-        if step.operation is None:
+        if step.number == last_swap:
             yield from _work_lines(sheet, "swap")
 
 
@@ -260,10 +262,21 @@ def _work_lines(sheet: Sheet, when: str) -> Iterator[str]:
 
 
 def _owed(sheet: Sheet) -> Iterator[str]:
-    if sheet.due:
-        yield from ("", "OWED BEFORE HAND-OVER")
-    for name, time in sheet.due:
-        yield from _line(name, minutes(time) if time else "")
+    """What the steps oblige to and takes time now: before the last work, for a road test proves it, too."""
+    now = [(name, time) for name, time in sheet.due if time]
+    if now:
+        yield from ("", "OWED BY WHAT WAS OPENED")
+    for name, time in now:
+        yield from _line(name, minutes(time))
+
+
+def _handed_over(sheet: Sheet) -> Iterator[str]:
+    """What has to be said or agreed at the hand-over."""
+    later = [name for name, time in sheet.due if not time]
+    if later:
+        yield from ("", "AT HAND-OVER")
+    for name in later:
+        yield from _line(name, "")
 
 
 def _line(text: str, figure: str) -> Iterator[str]:

@@ -53,4 +53,4 @@ def test_the_end_says_how_to_plan_ones_own_files(printed):
 def test_there_is_nothing_to_say_to_it(capsys):
     """An argument is one too many, and that is said."""
     assert main(["demo", "more"]) == 2
-    assert capsys.readouterr().err == "unrecognized arguments: more; see putback --help\n"
+    assert capsys.readouterr().err == "unrecognized arguments: more; see putback demo --help\n"

@@ -270,4 +270,4 @@ def test_no_way_through_a_core_problem_names_what_is_stuck(way, files):
     """Exit status 1: the file is sound, there is only no plan."""
     ops = [CORE["ops"][0], {**CORE["ops"][1], "ways": []}]
     (files / "core.json").write_text(json.dumps({**CORE, "ops": ops}), encoding="utf-8")
-    assert way("--core", "core.json") == (1, "", "nothing makes this possible: on\n")
+    assert way("--core", "core.json") == (1, "", "stuck at: on\n")

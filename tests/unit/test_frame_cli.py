@@ -81,7 +81,7 @@ def test_debugging_lets_the_fault_through(monkeypatch):
     [
         (["fkae"], 'there is no command "fkae"; there are: fake, absent\n'),
         (["fake"], "the following arguments are required: outcome; see putback fake --help\n"),
-        (["fake", "fine", "--tork", "3"], "unrecognized arguments: --tork 3; see putback --help\n"),
+        (["fake", "fine", "--tork", "3"], "unrecognized arguments: --tork 3; see putback fake --help\n"),
         (["--vers"], "unrecognized arguments: --vers; see putback --help\n"),
     ],
 )

@@ -65,7 +65,7 @@ def test_a_move_that_nobody_can_make_is_stuck_without_a_way_out():
     del said["ops"][3]
     runs = Runs(problem(said))
     n, lacks = runs.stuck(runs.first)
-    assert (runs.ops[n].name, lacks) == ("move lid back", [])
+    assert (runs.ops[n].name, lacks) == ("lid, back", [])
 
 
 def test_levels_come_one_after_the_other():

@@ -100,7 +100,12 @@ class _Rest:
 
     def value(self, done: int, context: int) -> int:
         """Least cost from here to all steps done."""
-        return self._closed_value(self._space.close(done, context), context)
+        done = self._space.close(done, context)
+        try:
+            return self._closed_value(done, context)
+        except RecursionError:  # hundreds of changes one after another: this part bounds no more from now on
+            self._most = 0
+            return 0
 
     def _closed_value(self, done: int, context: int) -> int:
         if done == self._space.full:
@@ -158,18 +163,29 @@ class _Blocks:
                 if not done & bit and done & after == after:
                     done |= bit
             if done == before:
-                return self._closed_value(done, kind)
+                break
+        try:
+            return self._closed_value(done, kind)
+        except RecursionError:  # hundreds of blocks one after another: count kinds from now on
+            self._left = 0
+            return self._floor(done, kind)
 
     def _closed_value(self, done: int, kind: int) -> int:
         if done == self._full:
             return 0
         known = self._known[kind].get(done)
         if known is None:
-            known = self._known[kind][done] = self._least(done, kind)
+            known = self._known[kind][done] = self._least(done, kind) if self._left > 0 else self._floor(done, kind)
         return known
+
+    def _floor(self, done: int, kind: int) -> int:
+        """Every kind of block that some step waits for must come."""
+        needed = sum(1 for there, only, _, _ in self._kinds if only & ~done and there != kind)
+        return self._borders[kind] + self._border * (needed - 1) if needed else 0
 
     def _least(self, done: int, kind: int) -> int:
         border, left, others = self._borders[kind], ~done, []
+        self._left -= 1
         needed = 0
         for there, only, any_, steps in self._kinds:
             if not any_ & left or there == kind:
@@ -190,9 +206,7 @@ class _Blocks:
             if must and not any_ & ~after:
                 return border + self._closed_value(after, there)
             others.append((after, there))
-        floor = self._border * (needed - 1)
-        self._left -= 1
-        return border + (self._least_of(others, floor) if self._left >= 0 else max(0, floor))
+        return border + self._least_of(others, self._border * (needed - 1))
 
     def _least_of(self, others: list[tuple[int, int]], floor: int) -> int:
         best = NEVER

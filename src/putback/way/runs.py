@@ -14,7 +14,7 @@ from putback.way.problem import BACK, OUT, SWAP, Dim, Need, Operation, Problem, 
 
 # Totals are searched as total * CHANGES + number of changes, so that of equal totals the plan
 # with fewer changes of context wins. No plan has that many changes.
-CHANGES = 1 << 13
+CHANGES = 1 << 17
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +182,7 @@ class Runs:
         n = self._at.get(key)
         if n is None:
             n = self._at[key] = len(self.ops)
-            self.ops.append(Operation(f"move {self.problem.items[item]} {kind}", kind, item, level, 0, 0, ()))
+            self.ops.append(Operation(f"{self.problem.items[item]}, {kind}", kind, item, level, 0, 0, ()))
         return self.bit_of(n)
 
     def bit_of(self, n: int) -> int:

@@ -280,7 +280,7 @@ class _Search:
         if self.queue and self.is_over():
             return NoWay("no plan was found within the time given; give it more")
         if self.stuck:
-            return NoWay(f"nothing makes this possible: {', '.join(self.stuck)}")
+            return NoWay(f"stuck at: {'; '.join(self.stuck)}")
         return NoWay("whatever is taken off, some steps wait for each other")
 
 
