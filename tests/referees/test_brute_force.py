@@ -49,7 +49,7 @@ def assert_agreed(core: dict) -> None:
 
 @pytest.mark.parametrize(
     ("kind", "seed"),
-    cases(tiny_1=range(100), tiny_2=range(200), scarce_2=range(120), shop_1=range(1, 5), shop_2=range(1, 5)),
+    cases(tiny_1=range(100), tiny_2=range(100, 280), scarce_2=range(100, 200), shop_1=range(1, 5), shop_2=range(1, 5)),
 )
 def test_the_planner_finds_what_the_brute_force_finds(kind, seed):
     """Equal in total and, among equals, in changes of context; agreed, too, where there is no way."""
@@ -81,7 +81,7 @@ def test_the_replay_agrees_with_the_brute_force(kind, seed):
 def test_the_small_problems_are_worth_solving():
     """Most have a way, some have none, and each rule that can cost shows in some."""
     seen = Counter()
-    for seed in range(100):
+    for seed in range(90):
         core = tiny_2(Random(seed))
         best = brute_force.solve(core)
         seen["way" if best else "no way"] += 1
