@@ -31,17 +31,18 @@ class Bound:
         The states to be bounded.
     splits : sequence of int, optional
         Partners of the main dimension to split by, the best first; left out, those that bound the start best.
-    most : int
-        How many states a part works out exactly; further ones are bounded by what their steps ask for at least.
+    effort : int
+        How many states a part works out for one question; what it then does not know yet, it bounds by what the steps
+        ask for at least.
     """
 
-    def __init__(self, space: Space, splits: Sequence[int] = (), most: int = 300_000):
+    def __init__(self, space: Space, splits: Sequence[int] = (), effort: int = 1000):
         problem = space.problem
         dims = tuple(range(len(problem.dims)))
         main = self.main = max(dims, key=lambda dim: len(problem.dims[dim].values), default=APART)
         cheapest = {dim: _cheapest_change(problem, dim) for dim in dims}
         partners = splits or [APART, *(dim for dim in dims if dim != main and cheapest[dim])]
-        values = {partner: _Sum(space, _split(space, main, partner, cheapest, most)).value for partner in partners}
+        values = {partner: _Sum(space, _split(space, main, partner, cheapest, effort)).value for partner in partners}
         self.splits = splits or sorted(partners, key=lambda partner: -values[partner](*space.begin()))[:SPLITS]
         self.quick, *self._others = (values[partner] for partner in self.splits)
 
@@ -54,18 +55,18 @@ class Bound:
         return max(self.quick(done, context), self.second(done, context))
 
 
-def _split(space: Space, main: int, partner: int, cheapest: dict[int, int], most: int) -> list:
+def _split(space: Space, main: int, partner: int, cheapest: dict[int, int], effort: int) -> list:
     """Blocks of one or two dimensions, and what is left of the costs."""
     problem, phase = space.problem, space.phase
     others = tuple(dim for dim in cheapest if dim != main)
     if partner == APART:
-        blocks = [_Blocks(problem, phase, (main,), cheapest[main], most)] if cheapest else []
-        return [*blocks, _Rest(problem, phase, others, {}, most)]
+        blocks = [_Blocks(problem, phase, (main,), cheapest[main], effort)] if cheapest else []
+        return [*blocks, _Rest(problem, phase, others, {}, effort)]
     border = min(cheapest[main], cheapest[partner])
-    parts: list = [_Blocks(problem, phase, (main, partner), border, most)]
-    parts.append(_Rest(problem, phase, others, {partner: border}, most))
+    parts: list = [_Blocks(problem, phase, (main, partner), border, effort)]
+    parts.append(_Rest(problem, phase, others, {partner: border}, effort))
     if cheapest[main] > border:
-        parts.append(_Blocks(problem, phase, (main,), cheapest[main] - border, most))
+        parts.append(_Blocks(problem, phase, (main,), cheapest[main] - border, effort))
     return parts
 
 
@@ -89,36 +90,43 @@ class _Sum:
 class _Rest:
     """Exact cost to go over some dimensions, extras of modes included."""
 
-    def __init__(self, problem: Problem, phase: Phase, dims: tuple[int, ...], less: dict[int, int], most: int):
+    def __init__(self, problem: Problem, phase: Phase, dims: tuple[int, ...], less: dict[int, int], effort: int):
         self._space = Space(problem, phase, dims, loose=True, less=less)
         self._known: dict[tuple[int, int], int] = {}
-        self._most = most
+        self._effort = self._left = effort
 
     def number(self, values: tuple[int, ...]) -> int:
         """The part's number for a context of the whole space."""
         return self._space.context(tuple(values[dim] for dim in self._space.dims))
 
     def value(self, done: int, context: int) -> int:
-        """Least cost from here to all steps done."""
+        """Least cost from here to all steps done, or less where that takes too much effort."""
         done = self._space.close(done, context)
+        known = self._known.get((done, context))
+        if known is None:
+            self._left = self._effort
+            known = self._known[done, context] = self._bounded(done, context)
+        return known
+
+    def _bounded(self, done: int, context: int) -> int:
         try:
             return self._closed_value(done, context)
-        except RecursionError:  # hundreds of changes one after another: this part bounds no more from now on
-            self._most = 0
+        except RecursionError:  # hundreds of changes one after another
             return 0
 
     def _closed_value(self, done: int, context: int) -> int:
-        if done == self._space.full:
+        if done == self._space.full or self._left <= 0:
             return 0
         key = done, context
         known = self._known.get(key)
         if known is None:
-            known = self._known[key] = self._least(done, context)
+            known = self._least(done, context)
+            if self._left > 0:
+                self._known[key] = known
         return known
 
     def _least(self, done: int, context: int) -> int:
-        if len(self._known) >= self._most:
-            return 0
+        self._left -= 1
         best = NEVER
         moves = self._space.moves(done, context)
         for (after, there), (cost, _) in sorted(moves.items(), key=lambda move: move[1][0]):
@@ -135,9 +143,9 @@ class _Blocks:
     nothing for later of its kind is best taken now; and a bound that counts the kinds still needed stops the rest.
     """
 
-    def __init__(self, problem: Problem, phase: Phase, dims: tuple[int, ...], border: int, most: int):
+    def __init__(self, problem: Problem, phase: Phase, dims: tuple[int, ...], border: int, effort: int):
         self._dims, self._border, self._full = dims, border, phase.full
-        self._left = most
+        self._effort = self._left = effort
         self._free = tuple(len(problem.dims[dim].values) for dim in dims)
         self._everywhere = tuple((1 << size) - 1 for size in self._free)
         self._options = [list(_options(choices, dims)) for choices in phase.choices]
@@ -155,7 +163,7 @@ class _Blocks:
         return self._kind(tuple(values[dim] for dim in self._dims))
 
     def value(self, done: int, kind: int) -> int:
-        """Least cost from here to all steps done."""
+        """Least cost from here to all steps done, or less where that takes too much effort."""
         steps = self._steps[kind]
         while True:
             before = done
@@ -164,18 +172,29 @@ class _Blocks:
                     done |= bit
             if done == before:
                 break
+        known = self._known[kind].get(done)
+        if known is None:
+            self._left = self._effort
+            known = self._known[kind][done] = self._bounded(done, kind)
+        return known
+
+    def _bounded(self, done: int, kind: int) -> int:
         try:
             return self._closed_value(done, kind)
-        except RecursionError:  # hundreds of blocks one after another: count kinds from now on
-            self._left = 0
+        except RecursionError:  # hundreds of blocks one after another
             return self._floor(done, kind)
 
     def _closed_value(self, done: int, kind: int) -> int:
         if done == self._full:
             return 0
         known = self._known[kind].get(done)
-        if known is None:
-            known = self._known[kind][done] = self._least(done, kind) if self._left > 0 else self._floor(done, kind)
+        if known is not None:
+            return known
+        if self._left <= 0:
+            return self._floor(done, kind)
+        known = self._least(done, kind)
+        if self._left > 0:
+            self._known[kind][done] = known
         return known
 
     def _floor(self, done: int, kind: int) -> int:

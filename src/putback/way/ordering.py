@@ -12,7 +12,7 @@ from putback.way.space import Space, change_table
 from putback.way.timed import idle_time
 
 
-SLICE = 500  # nodes between two looks at the clock
+SLICE = 100  # nodes between two looks at the clock
 
 
 class Haste(NamedTuple):
@@ -23,7 +23,7 @@ class Haste(NamedTuple):
     nodes: int
 
 
-HASTE = [Haste(0, 5.0, 2000), Haste(1500, 1.3, 1000), Haste(3000, 1.2, 1000), Haste(8000, 1.1, 2000), Haste(20000, 1.05, 5000)]
+HASTE = [Haste(0, 5.0, 200), Haste(1500, 1.3, 1000), Haste(3000, 1.2, 1000), Haste(8000, 1.1, 2000), Haste(20000, 1.05, 5000)]
 
 
 class Ordering:
@@ -91,7 +91,7 @@ class Ordering:
     def _hurry(self, sequence: Sequence, nodes: int) -> int:
         used = sequence.dive() if self.joined == NEVER else 0
         while used < nodes and not sequence.arrivals and sequence.lower < NEVER and not self._is_over():
-            used += sequence.run(SLICE, NEVER)
+            used += sequence.run(SLICE // 4, NEVER)
         return used
 
     def advance(self, nodes: int, cap: int) -> int:

@@ -276,6 +276,7 @@ class _Reader:
         self.dim_records = _records(core, "dims")
         items = _get(core, "items", dict)
         self.items = {name: n for n, name in enumerate(_names(items, "items"))}
+        self.item_names = list(self.items)
         self.item_records = [_get(items, name, dict, "items") for name in items]
         self.levels = [self._levels(n, record) for n, record in enumerate(self.item_records)]
         standing, moves = [*self.item_records, *self.dim_records], [*self.op_records, *self.swap_records]
@@ -389,7 +390,7 @@ class _Reader:
         return tuple(tuple(row) for row in change)
 
     def _item(self, n: int) -> str:
-        return f"item {_short(list(self.items)[n])}"
+        return f"item {_short(self.item_names[n])}"
 
     def _levels(self, n: int, record: Mapping) -> int:
         levels = _count(record, "levels", self._item(n))

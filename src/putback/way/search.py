@@ -189,7 +189,7 @@ class _Search:
     def light_stand(self, phase: Phase) -> tuple[Space, Bound]:
         """The same with the bound that is quickest to have, for the first plan."""
         space = Space(self.problem, phase, tuple(range(len(self.problem.dims))))
-        return space, Bound(space, (APART,), most=2000)
+        return space, Bound(space, (APART,), effort=50)
 
     def ordering(self, members: int) -> Ordering:
         """The ordering of a set, kept for when the set comes up again."""
@@ -226,9 +226,10 @@ class _Search:
     def first_plan(self) -> None:
         """Follow the cheapest lack until nothing is stuck, and put that set in order."""
         for members in self.descents(self.runs.first, set()):
-            draft = Ordering(self.runs, members, self.light_stand)
+            draft = Ordering(self.runs, members, self.light_stand, self.is_over)
             if draft.possible:
                 self.rush(draft)
+            if self.best or self.is_over():
                 return
 
     def descents(self, members: int, seen: set[int]) -> Iterator[int]:
