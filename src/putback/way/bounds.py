@@ -19,6 +19,7 @@ NEVER = 1 << 62
 
 
 APART = -1  # the split without a partner
+HINT = 50  # effort for a hint
 SPLITS = 2  # as many are worth their time
 
 
@@ -45,6 +46,10 @@ class Bound:
         values = {partner: _Sum(space, _split(space, main, partner, cheapest, effort)).value for partner in partners}
         self.splits = splits or sorted(partners, key=lambda partner: -values[partner](*space.begin()))[:SPLITS]
         self.quick, *self._others = (values[partner] for partner in self.splits)
+
+    def hint(self, done: int, context: int) -> int:
+        """What ``quick`` says with little effort: less sharp, for looking ahead often."""
+        return self.quick(done, context, HINT)
 
     def second(self, done: int, context: int) -> int:
         """The largest of the other bounds."""
@@ -77,13 +82,13 @@ class _Sum:
         self._space, self._parts = space, parts
         self._seen: list[list[tuple]] = []
 
-    def value(self, done: int, context: int) -> int:
+    def value(self, done: int, context: int, effort: int | None = None) -> int:
         while len(self._seen) <= context:
             values = self._space.contexts[len(self._seen)]
             self._seen.append([(part.value, part.number(values)) for part in self._parts])
         total = 0
         for value, number in self._seen[context]:
-            total += value(done, number)
+            total += value(done, number, effort)
         return total
 
 
@@ -99,13 +104,15 @@ class _Rest:
         """The part's number for a context of the whole space."""
         return self._space.context(tuple(values[dim] for dim in self._space.dims))
 
-    def value(self, done: int, context: int) -> int:
+    def value(self, done: int, context: int, effort: int | None = None) -> int:
         """Least cost from here to all steps done, or less where that takes too much effort."""
         done = self._space.close(done, context)
         known = self._known.get((done, context))
         if known is None:
-            self._left = self._effort
-            known = self._known[done, context] = self._bounded(done, context)
+            self._left = effort or self._effort
+            known = self._bounded(done, context)
+            if self._left > 0 or not effort:
+                self._known[done, context] = known
         return known
 
     def _bounded(self, done: int, context: int) -> int:
@@ -162,7 +169,7 @@ class _Blocks:
         """The part's number for a context of the whole space."""
         return self._kind(tuple(values[dim] for dim in self._dims))
 
-    def value(self, done: int, kind: int) -> int:
+    def value(self, done: int, kind: int, effort: int | None = None) -> int:
         """Least cost from here to all steps done, or less where that takes too much effort."""
         steps = self._steps[kind]
         while True:
@@ -174,8 +181,10 @@ class _Blocks:
                 break
         known = self._known[kind].get(done)
         if known is None:
-            self._left = self._effort
-            known = self._known[kind][done] = self._bounded(done, kind)
+            self._left = effort or self._effort
+            known = self._bounded(done, kind)
+            if self._left > 0 or not effort:
+                self._known[kind][done] = known
         return known
 
     def _bounded(self, done: int, kind: int) -> int:

@@ -82,7 +82,7 @@ class Sequence:
             moves = self._moves(*state)
             if not moves:
                 return used
-            after = min(moves, key=lambda move: (moves[move][0] + self.bound.quick(*move), -move[0].bit_count()))
+            after = min(moves, key=lambda move: (moves[move][0] + self.bound.hint(*move), -move[0].bit_count()))
             cost, used = cost + moves[after][0], used + 1
             self._known[after], self._came[after] = cost, (state, moves[after][1])
             state = after
