@@ -15,7 +15,7 @@ from putback.way.phase import Phase
 from putback.way.problem import Problem
 from putback.way.space import Space, change_table
 
-NEVER = 1 << 62
+NEVER = 1 << 80  # above every search cost: no plan is dearer than 2^48, times CHANGES
 
 
 APART = -1  # the split without a partner

@@ -13,7 +13,7 @@ from putback.errors import InputError
 
 OUT, SWAP, BACK = "out", "swap", "back"
 MOST_LEVELS = 1000
-DEAREST = 1 << 48  # the search counts totals 8192 times over, and must stay well below its "never", 1 << 62
+DEAREST = 1 << 48  # the search counts totals CHANGES times over (runs.py), and must stay below its NEVER (bounds.py)
 
 
 @dataclass(frozen=True, slots=True)
