@@ -262,6 +262,81 @@ def test_what_rides_on_a_part_may_be_done_at_the_bench():
     solved(translated)
 
 
+def test_what_is_said_of_the_bench_binds_the_work_there():
+    """Equipment, risk and follow-up the part's own move, a caution and the variant its fasteners as well."""
+    head = HEAD.replace("targets:\n", "  bench: any posture\ntargets:\n").replace("pump:", "motor:")
+    head += "variants: {kind: [early, late]}\nfollow-ups: {try it: 2 min}\n"
+    text = PUMP + (
+        "  motor:\n    rides on: pump\n    from: under\n    minutes: 6 off, 6 on\n"
+        "    held by:\n      motor screws: 2 x M6x16, class 8.8, 10 mm, 8 N·m\n"
+        "    at the bench:\n      with: press\n      only for: early\n      risk: 50 % x 4 min, stuck\n"
+        "      cautions: [wear goggles]\n      follow-ups: [try it]\n"
+    )
+    screws, motor = (
+        translate(text, with_equipment("press: 1"), head).operations[name].ways[1]
+        for name in ("motor screws: undo", "motor: remove")
+    )
+
+    assert ([str(one) for one in motor.equipment], len(motor.risks), motor.follow_ups) == (["press"], 1, ("try it",))
+    assert (screws.equipment, screws.risks, screws.follow_ups) == ((), (), ())
+    assert motor.cautions == screws.cautions == ("wear goggles",)
+    assert len(translate(text, head=head).operations["motor: remove"].ways) == 1  # no press, no work at the bench
+    late = state("variants: [late]\n", area(text, head))
+    assert len(translate(text, with_equipment("press: 1"), head, state=late).operations["motor: remove"].ways) == 1
+
+
+HUB = """\
+on the ground: {stands on: [wheel]}
+parts:
+  wheel:
+    from: wheel arch
+    minutes: 5 off, 7 on
+    held by:
+      wheel bolts: 4 x M12x1.5x45, class 10.9, 17 mm, 100 N·m, on the ground
+  pump:
+    from: wheel arch
+    behind: [wheel]
+    minutes: 4 off, 6 on
+    held by:
+      hub nut: {is: "M22x1.5 nut, 32 mm, 175 N·m, on the ground", loosen while: [wheel bolts]}
+"""
+
+
+def test_a_nut_that_is_loosened_while_the_wheel_holds_is_tightened_after_it():
+    """Out and back: the wheel bolts are tight both times."""
+    translated = translate(HUB)
+
+    for name in ("hub nut: break loose", "hub nut: tighten finally"):
+        assert needs(translated, name) == [{"wheel bolts": [0, 0]}]
+    done = [name for name, _, _ in solved(translated).plan]
+    assert done.index("hub nut: break loose") < done.index("wheel bolts: break loose")
+    assert done.index("wheel bolts: tighten finally") < done.index("hub nut: tighten finally")
+
+
+def test_with_the_wheel_off_already_it_is_loosened_in_the_air():
+    """Nothing could hold it any more; that is said, and on the way back all is as ever."""
+    in_the_air = state("posture: on a lift\nnow: {wheel: off}\n", area(HUB))
+    translated = translate(HUB, state=in_the_air)
+    (way,) = translated.operations["hub nut: break loose"].ways
+
+    assert needs(translated, "hub nut: break loose") == [{}]
+    assert "off its wheels already" in way.cautions[0]
+    assert needs(translated, "hub nut: tighten finally") == [{"wheel bolts": [0, 0]}]
+    solved(translated)
+
+
+def test_what_is_broken_loose_on_the_ground_is_not_so_at_the_bench():
+    """There the car would not hold it."""
+    head = HEAD.replace("targets:\n", "  bench: any posture\ntargets:\n")
+    text = HUB.replace("    minutes: 4 off", "    rides on: knuckle\n    minutes: 4 off") + (
+        "  knuckle: {from: wheel arch, behind: [wheel], minutes: '3 off, 3 on'}\n"
+    )
+    operations = translate(text, head=head).operations
+
+    assert [way.name for way in operations["hub nut: take out"].ways] == ["", "at the bench"]
+    assert [way.name for way in operations["hub nut: break loose"].ways] == [""]
+
+
 def test_a_while_need_binds_the_way_out_only():
     """Never a "still fitted" need on the way back."""
     ways = "    out through:\n      side: {behind: [cover]}\n      top: {while: [cover]}\n"

@@ -6,7 +6,7 @@ Costs are still minutes and cents, and the shop is not asked yet.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from putback.area.model import (
@@ -36,6 +36,7 @@ from putback.way.from_area_described import Chain, Description, Needs, merge
 from putback.way.from_area_minutes import over_levels, own_minutes, shares
 
 AT_THE_BENCH = "at the bench"
+_OF_THE_PART_ALONE = {"equipment": (), "risks": (), "follow_ups": (), "helper": None}
 # Common practice, no source.
 IN_THE_AIR = (
     "the car is off its wheels already: hold the brake, and pull on no long bar while it is raised; "
@@ -184,17 +185,21 @@ class _Steps:
         ways = item.ways or (Manner(),)
         if item.kind == PART and step.area_level < item.levels:
             ways = (Manner(),)
-        bench = self._bench(item)
+        bench = None if self._on_the_ground(step) else self._bench(item)
         return (*ways, bench) if bench is not None else ways
 
     def _bench(self, item: Item) -> Manner | None:
-        """How it is done at the bench, for what rides on a part that may be off the car."""
+        """How it is done at the bench, for what rides on a part that may be off the car.
+
+        Equipment, risks, follow-ups and a second person are for the part's own move, not for what holds it.
+        """
         rides = self._carrier(item)
         if rides is None:
             return None
         bench = self._rider(item).bench or Manner()
         stand = bench.stand or Stand((Ref("bench", rides.place),))
-        return Manner(AT_THE_BENCH, rides.place, bench.behind, stand=stand, tools=bench.tools, minutes=bench.minutes)
+        found = replace(bench, name=AT_THE_BENCH, place=rides.place, stand=stand)
+        return found if item is self._rider(item) else replace(found, **_OF_THE_PART_ALONE)
 
     def _rider(self, item: Item) -> Item:
         owner = self.described.owner(item)
@@ -212,7 +217,7 @@ class _Steps:
         limits: Needs = {}
         if direction == OUT:
             limits |= self.described.in_place(manner.still + item.base.still)
-        if item.fastener is not None and step.area_level == 1:
+        if item.fastener is not None and step.area_level == 1 and not self._is_in_the_air(step):
             limits |= self.described.in_place(item.loosen_while)
         if direction == BACK and step.area_level == 1:
             limits |= self.described.closed(item.tighten_after)
