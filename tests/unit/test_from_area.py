@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 from area_samples import HEAD, PUMP, SHOP, area, shop, state
 
+from putback.area.hazards import hazards
 from putback.errors import InputError, NoWay
 from putback.way import solve_core
 from putback.way.from_area import core_problem
@@ -229,6 +230,14 @@ def test_a_tag_brings_certificate_and_equipment(tag, certificate, equipment):
     assert operation(translate(text, able), "pump: remove")["ways"]
     assert "pump: remove" not in ids(translate(text))
     assert certificate in translate(text).dropped[0].reason
+
+
+def test_the_caution_of_a_tag_is_one_sentence():
+    """A comma in it does not make two of it."""
+    cautions = {name: [one.text for one in tag.cautions] for name, tag in hazards().items()}
+
+    assert {len(texts) for texts in cautions.values()} == {1}
+    assert cautions["fuel"][0].endswith("no flame, spark, hot lamp or charger, catch what runs out")
 
 
 def test_shared_fasteners_hold_both_parts():
