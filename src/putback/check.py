@@ -151,7 +151,7 @@ def torque_finding(fastener: Fastener) -> str | None:
 
 
 def _too_tight(fastener: Fastener, proof: float | None) -> str | None:
-    stage = fastener.torque.final
+    stage = fastener.torque.highest
     if proof is None or stage <= HIGHEST_SHARE * proof:
         return None
     words = (

@@ -80,6 +80,9 @@ def test_one_is_meant_when_no_number_is_given():
         ("20 ft-lb", Torque((20 * FOOT_POUND,), None, 1, "20 ft-lb")),
         ("97 in-lb", Torque((97 * INCH_POUND,), None, 1, "97 in-lb")),
         ("18 lbf·ft", Torque((18 * FOOT_POUND,), None, 1, "18 lbf·ft")),
+        ("20-25 N·m", Torque((22.5,), None, 1, "20-25 N·m", 20.0, 25.0)),
+        ("25 ± 3 N·m", Torque((25.0,), None, 1, "25 ± 3 N·m", 22.0, 28.0)),
+        ("20 N·m + 40 N·m + 90°", Torque((20.0, 40.0), 90, 1, "20 N·m + 40 N·m + 90°")),
     ],
 )
 def test_torques_with_passes_and_angles(text, torque):
@@ -87,12 +90,26 @@ def test_torques_with_passes_and_angles(text, torque):
     assert read_torque(text) == torque
 
 
-@pytest.mark.parametrize("text", ["25 lb", "25", "25 lbs", "25 kg", "25 ft"])
-def test_a_torque_without_a_clear_unit_is_refused_with_the_question_what_to_write(text):
+@pytest.mark.parametrize(
+    ("text", "question"),
+    [
+        ("25", '"25 N·m", "25 ft-lb" or "25 in-lb"'),
+        ("25 ft", '"25 N·m", "25 ft-lb" or "25 in-lb"'),
+        ("25 lb", '"25 ft-lb" or "25 in-lb"'),
+        ("25 lbs", '"25 ft-lb" or "25 in-lb"'),
+        ("25 kg", '"25 kgf·m" or "25 kgf·cm"'),
+    ],
+)
+def test_a_torque_without_a_clear_unit_is_refused_with_the_question_what_to_write(text, question):
     """25 ft-lb is twelve times 25 in-lb: nobody may guess."""
     message = refused(f"M8x30, class 8.8, 13 mm, {text}")
 
-    assert f'torque "{text}" has no clear unit; write "25 N·m", "25 ft-lb" or "25 in-lb"' == message
+    assert message == f'torque "{text}" has no clear unit; write {question}'
+
+
+def test_an_angle_without_a_torque_is_asked_for_its_torque():
+    """A fastener line says what is tightened to before the angle."""
+    assert "is an angle without a torque" in refused("M8x30, 90°")
 
 
 @pytest.mark.parametrize(

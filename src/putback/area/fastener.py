@@ -26,11 +26,8 @@ FLAGS = {
 }
 _NUMBER = r"\d+(?:\.\d+)?"
 _METRIC = re.compile(rf"M({_NUMBER})(?:\s*[x×]\s*({_NUMBER}))?(?:\s*[x×]\s*({_NUMBER}))?(?:\s+(\D[^,]*))?")
+_MORE_THAN_A_NUMBER = re.compile(r"\bpass(?:es)?\b|°|\bdeg")
 _TAPPING = re.compile(rf"ST({_NUMBER})(?:\s*[x×]\s*({_NUMBER}))?(?:\s+(\D[^,]*))?")
-_TORQUE = re.compile(
-    rf"(?:passes\s+)?({_NUMBER}(?:\s*/\s*{_NUMBER})*)\s*([^\d+°]*?)"
-    r"(?:\s+in\s+(\d+)\s+passes)?(?:\s*(?:\+|,?\s*then)\s*(\d+)\s*(?:°|deg|degrees))?"
-)
 
 
 @dataclass(frozen=True)
@@ -127,21 +124,17 @@ def _price(phrase: str) -> Fraction:
 
 
 def read_torque(text: str) -> Torque:
-    """Read `7 N·m`, `92 N·m + 90°`, `104 N·m in 2 passes` or `passes 8 / 16 / 23 N·m`; SI inside."""
-    found = _TORQUE.fullmatch(text.strip())
-    if not found or not (units.looks_like_torque(_first(found)) or found[3] or found[4]):
+    """Read `7 N·m`, `20-25 N·m`, `92 N·m + 90°`, `104 N·m in 2 passes` or `passes 8 / 16 / 23 N·m`; SI inside."""
+    if not (units.looks_like_torque(text) or _MORE_THAN_A_NUMBER.search(text)):
         raise InputError(
             f'"{text}" is not understood here; a fastener line takes sizes, "class 8.8", a torque such as "25 N·m", '
             'a tool such as "10 mm" or "T25", a price such as "2.10 each"'
         )
-    stages = tuple(units.torque(f"{number} {found[2]}") for number in re.split(r"\s*/\s*", found[1]))
-    passes = int(found[3]) if found[3] else len(stages)
-    angle = int(found[4]) if found[4] else None
-    return Torque(stages, angle, passes, text.strip())
-
-
-def _first(found: re.Match) -> str:
-    return f"{found[1].split('/')[0].strip()} {found[2]}".strip()
+    told = units.read_tightening(text)
+    if told.final is None:
+        raise InputError(f'"{text}" is an angle without a torque; write what is tightened to before it as well')
+    angle = int(sum(told.angles)) if told.angles else None
+    return Torque(told.stages, angle, told.passes, text.strip(), told.low, told.high)
 
 
 def _where(before: str, phrase: str) -> str:

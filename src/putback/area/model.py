@@ -157,16 +157,26 @@ class Thread:
 
 @dataclass(frozen=True)
 class Torque:
-    """Stages in N·m, the last one the final torque, and an angle after it [degrees] where there is one."""
+    """Stages in N·m, the last one the final torque, and an angle after it [degrees] where there is one.
+
+    Where the source gives a range or a tolerance, the final torque lies between `low` and `high` [N·m].
+    """
 
     stages: tuple[float, ...]
     angle: int | None = None
     passes: int = 1
     text: str = ""
+    low: float | None = None
+    high: float | None = None
 
     @property
     def final(self) -> float:
         return self.stages[-1]
+
+    @property
+    def highest(self) -> float:
+        """The most that the source allows [N·m]."""
+        return self.high or self.final
 
 
 @dataclass(frozen=True)
