@@ -15,6 +15,7 @@ def add(parser) -> None:
     parser.add_argument("targets", nargs="*", metavar="TARGET", help="what to replace; the area's own targets when left out")
     parser.add_argument("--shop", metavar="FILE", help="the shop's file; without it a shop that lacks nothing, minutes only")
     parser.add_argument("--state", metavar="FILE", help="where a job under way stands")
+    parser.add_argument("--variant", action="append", default=[], metavar="NAME", help="what the car is, such as all-wheel drive")
     parser.add_argument("--avoid", action="append", default=[], metavar="PART", help="do not open this part")
     parser.add_argument("--without", action="append", default=[], metavar="THING", help="plan without this equipment, tool or certificate")
     parser.add_argument("--rust", choices=("clean", "usual", "heavy"), help="how rusty the car is")
@@ -49,15 +50,16 @@ def _sheet(args):
 
     from putback.area.area_file import read_area
     from putback.area.shop_file import read_shop
-    from putback.area.state_file import read_state
+    from putback.area.state_file import read_state, with_variants
     from putback.way.full_shop import full_shop
     from putback.way.sheet import plan_way
 
     if args.by == "money" and not args.shop:
         raise InputError("--by money needs the shop's labour rate; name its file with --shop")
     area = read_area(_bytes(args.area), args.area)
-    shop = read_shop(_bytes(args.shop), args.shop) if args.shop else full_shop(area, args.targets)
     state = read_state(_bytes(args.state), args.state, area) if args.state else None
+    state = with_variants(area, state, args.variant) if args.variant else state
+    shop = read_shop(_bytes(args.shop), args.shop) if args.shop else full_shop(area, args.targets, state)
     return plan_way(
         area,
         shop,
@@ -106,7 +108,7 @@ def _run_core(args) -> int:
 
 def _refuse_others(args) -> None:
     """A core problem holds all there is to know, so that what is said besides would go unheard."""
-    besides = [args.area, args.shop, args.state, args.by, args.rust, *args.avoid, *args.without]
+    besides = [args.area, args.shop, args.state, args.by, args.rust, *args.variant, *args.avoid, *args.without]
     if any(besides) or args.no_setup or args.no_overlap:
         raise InputError("--core takes no area and no options but --seconds and --json")
 

@@ -108,6 +108,18 @@ def test_a_part_that_is_avoided_stays_shut(told):
     assert avoiding["money"] > free["money"]
 
 
+def test_a_variant_says_what_the_car_is(told, files):
+    """The ways of that car are taken, with its tools where no shop is named, on top of what a state says."""
+    head = HEAD + "variants: {kind: [early, late]}\n"
+    text = (WORK + UNDER).replace("parts:\n", "parts:\n  shield: {from: top, minutes: '1 off, 1 on', only for: late, tools: [pry bar]}\n", 1)
+    text = text.replace("behind: [drain plug]", "behind: [drain plug, shield]")
+    (files / "kinds.yaml").write_text(head + text, encoding="utf-8")
+
+    assert "shield: remove" not in ids(told("kinds.yaml"))
+    assert "shield: remove" in ids(told("kinds.yaml", "--variant", "late"))
+    assert "shield: refit" in ids(told("kinds.yaml", "--variant", "late", "--state", "state.yaml"))
+
+
 def test_doing_without_a_thing_leaves_out_all_that_takes_it(told):
     """Without the support bar the engine is not held by it."""
     plan = told(*DEMO, "--without", "engine support bar")
@@ -167,10 +179,15 @@ MISTAKES = {
         [*SAMPLE, "--without", "two post lift"],
         'nothing to do without is called "two post lift"; did you mean "two-post lift"?',
     ),
+    "unknown variant": ([*SAMPLE, "--variant", "late"], '"late" is no variant of sample; there are: none'),
     "money without a shop": (["area.yaml", "--by", "money"], "--by money needs the shop's labour rate; name its file with --shop"),
     "no time": ([*SAMPLE, "--seconds", "0"], "--seconds 0: give a time above 0"),
     "no number": ([*SAMPLE, "--seconds", "nan"], "--seconds nan: give a time above 0"),
     "an area and a core": (["area.yaml", "--core", "core.json"], "--core takes no area and no options but --seconds and --json"),
+    "a variant and a core": (
+        ["--variant", "late", "--core", "core.json"],
+        "--core takes no area and no options but --seconds and --json",
+    ),
     "a shop and a core": (
         ["--shop", "shop.yaml", "--core", "core.json"],
         "--core takes no area and no options but --seconds and --json",

@@ -5,7 +5,8 @@ from fractions import Fraction
 import pytest
 from area_samples import HEAD, PUMP, area, state
 
-from putback.area.state_file import At, scan_state
+from putback.area.state_file import At, scan_state, with_variants
+from putback.errors import InputError
 
 AREA = (
     PUMP
@@ -110,3 +111,44 @@ def test_a_car_on_its_wheels_must_have_them():
     ]
     assert messages("posture: on a lift\nnow: {wheel: off}\n", head) == []
     assert messages("now: {wheel bolts: loose}\n", head) == []
+
+
+DRIVEN = HEAD + "variants:\n  drive: [rear-wheel drive, all-wheel drive]\n  doors: [three, five]\n"
+
+
+def test_variants_may_be_said_by_name():
+    """To those of a state file they are added; an untouched car will do."""
+    read = area(PUMP, DRIVEN)
+    under_way = state("variants: [five]\nswapped: yes\n", read)
+
+    assert with_variants(read, None, ["all-wheel drive"]).variants == ("all-wheel drive",)
+    found = with_variants(read, under_way, ["all-wheel drive", "five"])
+    assert (found.variants, found.swapped) == (("five", "all-wheel drive"), True)
+
+
+@pytest.mark.parametrize(
+    ("names", "words"),
+    [
+        (["al-wheel drive"], '"al-wheel drive" is no variant of sample; did you mean "all-wheel drive"?'),
+        (["hovercraft"], '"hovercraft" is no variant of sample; there are: rear-wheel drive, all-wheel drive, three, five'),
+        (
+            ["all-wheel drive", "rear-wheel drive"],
+            'a car is "rear-wheel drive" or "all-wheel drive", not both; name the one that it is',
+        ),
+    ],
+)
+def test_a_variant_that_cannot_be_is_refused(names, words):
+    """Unknown, or excluded by another one."""
+    with pytest.raises(InputError) as told:
+        with_variants(area(PUMP, DRIVEN), None, names)
+
+    assert told.value.message == words
+
+
+def test_a_state_file_cannot_name_two_variants_that_exclude_each_other():
+    """The car is one of them."""
+    text = "state: 1\nvariants: [three, five]\n"
+
+    assert [str(one) for one in scan_state(text, "state.yaml", area(PUMP, DRIVEN))[1]] == [
+        'state.yaml:2:19: a car is "three" or "five", not both; name the one that it is'
+    ]

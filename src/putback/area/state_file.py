@@ -1,8 +1,9 @@
 """Where a job stands: what is off now, what cannot be opened, what broke. docs/area-files.md explains the file."""
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from fractions import Fraction
 from itertools import islice
 
@@ -74,6 +75,45 @@ def read_state(data: bytes | str, file: str, area: Area) -> State:
     return state
 
 
+def with_variants(area: Area, state: State | None, names: Iterable[str]) -> State:
+    """A state with what the car is besides, said by name.
+
+    Parameters
+    ----------
+    area : Area
+    state : State or None
+        None for a car that nobody has touched yet.
+    names : names of variants
+
+    Raises
+    ------
+    InputError
+        A variant is not known, or two of them exclude each other.
+    """
+    state, known = state or State("", {}, {}), _variants(area)
+    for name in names:
+        if name not in known:
+            near = get_close_matches(name, known, 1, 0.5)
+            advice = f'did you mean "{near[0]}"?' if near else f"there are: {', '.join(known) or 'none'}"
+            raise InputError(f'"{name}" is no variant of {area.name}; {advice}')
+    chosen = tuple(dict.fromkeys((*state.variants, *names)))
+    for words in _excluding(area, chosen):
+        raise InputError(words)
+    return replace(state, variants=chosen)
+
+
+def _variants(area: Area) -> list[str]:
+    return [value for values in area.variants.values() for value in values]
+
+
+def _excluding(area: Area, names: tuple[str, ...]) -> Iterator[str]:
+    """What is wrong with variants of which a car can have one only."""
+    for values in area.variants.values():
+        chosen = [value for value in values if value in names]
+        if len(chosen) > 1:
+            yield f'a car is "{chosen[0]}" or "{chosen[1]}", not both; name the one that it is'
+
+
 def scan_state(data: bytes | str, file: str, area: Area) -> tuple[State | None, list[InputError]]:
     """Like `read_state`, but gives the findings back."""
     root, findings = parse(data, file)
@@ -109,9 +149,7 @@ class _Reading:
             turned=tuple(self._setting(ref, value) for ref, value in row.get("turned", ())),
             swapped=row.get("swapped") == "yes",
             done=tuple(self._known(ref, self._work(), "job work of this area") for ref in row.get("done", ())),
-            variants=tuple(
-                self._known(ref, self._variants(), "a variant of this area") for ref in row.get("variants", ())
-            ),
+            variants=self._chosen(row.get("variants", ())),
             waiting={item.name: minutes for item, minutes in self._items(row.get("still to wait", ()))},
             added=tuple((ref.name, spread) for ref, spread in row.get("added work", ())),
         )
@@ -132,8 +170,10 @@ class _Reading:
     def _work(self) -> list[str]:
         return [work.name for work in self.area.job_work]
 
-    def _variants(self) -> list[str]:
-        return [value for values in self.area.variants.values() for value in values]
+    def _chosen(self, refs: tuple[Ref, ...]) -> tuple[str, ...]:
+        names = tuple(self._known(ref, _variants(self.area), "a variant of this area") for ref in refs)
+        self.findings += [InputError(words, refs[-1].place) for words in _excluding(self.area, names)]
+        return names
 
     def _setting(self, ref: Ref, value: str) -> tuple[str, str]:
         if value not in self.area.turns.get(ref.name, ()):
