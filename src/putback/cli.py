@@ -4,6 +4,9 @@ Each command lives in a module of its own, which has `add(parser)` to declare it
 `run(args)` to do the work and return the exit status. Only the module of the command at hand is
 imported, so that help comes at once however much the others need.
 
+A command that is a family of commands has a table `WORDS` of its own in place of `add` and `run`: the word after
+the command is then looked up there in the same way, as in `putback torque set`.
+
 Exit status
 -----------
 0    done
@@ -23,12 +26,12 @@ from putback import __version__, terminal
 from putback.errors import InputError, NoWay, PutbackError
 
 SUMMARY = "Plans what to take off a car to reach a part, and how to put it all back."
-ENDING = "`putback COMMAND --help` tells more about one of them."
 
 # Name of the command: its module, and what the list of commands says of it.
 COMMANDS = {
     "way": ("putback.cli_way", "the cheapest way in and back, step by step, with its reasons"),
     "check": ("putback.cli_check", "what is wrong or missing in an area file or a shop file"),
+    "torque": ("putback.cli_torque", "tightening: wrench settings and orders"),
     "demo": ("putback.cli_demo", "the whole job on an invented car"),
     "schema": ("putback.cli_schema", "the form of these files, for editors and other programs"),
 }
@@ -60,42 +63,51 @@ def main(argv: list[str] | None = None, commands: dict[str, tuple[str, str]] = C
         return _tell(error, words)
 
 
-def _run(words: list[str], commands: dict[str, tuple[str, str]]) -> int:
-    parser, parsers = _parsers(commands)
-    chosen = _chosen(words, commands)
-    module = import_module(commands[chosen][0]) if chosen else None
-    if module:
-        module.add(parsers[chosen])
+def _run(words: list[str], commands: dict[str, tuple[str, str]], parser: "_Parser | None" = None) -> int:
+    """Run `words` with one of the commands; `parser` is that of the command whose own words these are."""
+    family = parser.prog if parser else None
+    parser = parser or _main_parser()
+    parsers = _parsers(parser, commands)
+    chosen = _chosen(words, commands, family)
     at = words.index(chosen) if chosen else len(words)
     try:
         parser.parse_args(words[:at])
+        if not chosen:
+            parser.print_help()
+            return DONE
+        module = import_module(commands[chosen][0])
+        if hasattr(module, "WORDS"):
+            return _run(words[at + 1 :], module.WORDS, parsers[chosen])
+        module.add(parsers[chosen])
         # Intermixed, so that a name may follow an option; only the command's own parser can do that.
-        args = parsers[chosen].parse_intermixed_args(words[at + 1 :]) if chosen else None
+        args = parsers[chosen].parse_intermixed_args(words[at + 1 :])
     except SystemExit as ended:  # --help and --version have said their part
         return ended.code or DONE
-    if module:
-        return module.run(args)
-    parser.print_help()
-    return DONE
+    return module.run(args)
 
 
-def _parsers(commands: dict[str, tuple[str, str]]):
-    """The parser of the whole line, and one for each command, still without arguments."""
-    parser = _Parser("putback", description=SUMMARY, epilog=ENDING)
+def _main_parser() -> "_Parser":
+    parser = _Parser("putback", description=SUMMARY)
     parser.add_argument("--version", action="version", version=f"putback {__version__}")
+    return parser
+
+
+def _parsers(parser: "_Parser", commands: dict[str, tuple[str, str]]) -> dict[str, "_Parser"]:
+    """One parser for each command, still without arguments; `parser` tells of them in its help."""
+    parser.epilog = f"`{parser.prog} COMMAND --help` tells more about one of them."
     adder = parser.add_subparsers(metavar="COMMAND", title="commands")
-    parsers = {
+    return {
         name: adder.add_parser(name, help=text, description=text[0].upper() + text[1:] + ".")
         for name, (_, text) in commands.items()
     }
-    return parser, parsers
 
 
-def _chosen(words: list[str], commands: dict[str, tuple[str, str]]) -> str | None:
+def _chosen(words: list[str], commands: dict[str, tuple[str, str]], family: str | None) -> str | None:
     """The command named; options ahead of it take no values, so it is the first other word."""
     name = next((word for word in words if not word.startswith("-")), None)
     if name is not None and name not in commands:
-        raise InputError(f'there is no command "{name}"; there are: {", ".join(commands)}')
+        kind = f'"{family}" has no command' if family else "there is no command"
+        raise InputError(f'{kind} "{name}"; there are: {", ".join(commands)}')
     return name
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from putback.errors import Findings, InputError, NoWay, PutbackError
 
 COMMANDS = {"fake": ("frame_fake", "end as told"), "absent": ("no_such_module", "never asked for")}
+FAMILY = {"family": ("frame_family", "several words")}
 
 
 def add(parser):

@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from frame_fake import COMMANDS
+from frame_fake import COMMANDS, FAMILY
 from frame_fake import __file__ as FAKE
 
 from putback import __version__
@@ -115,6 +115,35 @@ def test_version(capsys):
     """The version is the package's."""
     assert run("--version") == 0
     assert capsys.readouterr().out == f"putback {__version__}\n"
+
+
+def test_a_family_of_commands_runs_its_own_words(capsys):
+    """The word after the command is looked up in the family's own table; only that word's module is imported."""
+    assert main(["family", "fake", "fine"], FAMILY) == 0
+    assert capsys.readouterr() == ("25 N·m\n", "")
+
+
+@pytest.mark.parametrize("words", [["family"], ["family", "--help"]])
+def test_a_family_lists_its_words(capsys, words):
+    """Without a word, or on request, all is well and each word is told of."""
+    assert main(words, FAMILY) == 0
+    out = capsys.readouterr().out
+    assert "usage: putback family" in out
+    assert "fake end as told absent never asked for" in " ".join(out.split())
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["family", "fkae"], '"putback family" has no command "fkae"; there are: fake, absent\n'),
+        (["family", "--x"], "unrecognized arguments: --x; see putback family --help\n"),
+        (["family", "fake"], "the following arguments are required: outcome; see putback family fake --help\n"),
+    ],
+)
+def test_a_wrong_word_of_a_family_is_one_sentence(capsys, words, said):
+    """It names the family, and where to read on."""
+    assert main(words, FAMILY) == 2
+    assert capsys.readouterr() == ("", said)
 
 
 def test_only_the_module_of_the_command_is_imported():
