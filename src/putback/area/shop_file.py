@@ -3,16 +3,15 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from datetime import date
 from fractions import Fraction
 
-from putback import units
 from putback.area import quantity
 from putback.area.area_file import in_order
 from putback.area.model import ON_A_LIFT, ON_STANDS, SECOND_PERSON, Demand, Equipment
 from putback.area.nodes import parse
 from putback.area.shape import Either, Names, OneOf, Record, Row, Several, Word, version
 from putback.area.tools import sizes, tool
+from putback.area.wrench import Wrench, read_wrench
 from putback.errors import Findings, InputError
 
 RUST = {"clean": 0, "usual": 1, "heavy": 2}
@@ -43,18 +42,6 @@ RAISING = (
     Raising(ON_A_LIFT, Fraction(3), Fraction(2), (Equipment("two-post lift"),)),
     Raising(ON_STANDS, Fraction(9), Fraction(7), (Equipment("axle stand", 4),), (Equipment("floor jack"),)),
 )
-
-
-@dataclass(frozen=True)
-class Wrench:
-    """A torque wrench: range and step [N·m], square drive, and when it was last calibrated."""
-
-    name: str
-    low: float
-    high: float
-    step: float | None = None
-    drive: str | None = None
-    calibrated: date | None = None
 
 
 @dataclass(frozen=True)
@@ -178,33 +165,6 @@ def _set_up_minutes(text: str) -> Fraction:
         raise InputError(f'"{text}" is no time; write minutes as "0.3"') from None
 
 
-def _wrench(text: str) -> dict:
-    """`5-25 N·m in steps of 0.25 N·m, 1/4 in, calibrated 2026-04-14`."""
-    first, *rest = [part.strip() for part in text.split(",")]
-    found = re.fullmatch(r"([\d.]+)\s*-\s*([\d.]+)\s*([^\d]+?)(?:\s+in steps of\s+(.+))?", first)
-    if not found:
-        raise InputError(f'"{text}" is not understood; begin a torque wrench as "5-25 N·m in steps of 0.25 N·m"')
-    low, high = (units.torque(f"{number} {found[3]}") for number in (found[1], found[2]))
-    if low >= high:
-        raise InputError(f'"{first}": the range runs from the smaller torque to the larger')
-    values = {"low": low, "high": high, "step": units.torque(found[4]) if found[4] else None}
-    for phrase in rest:
-        values |= _of_wrench(phrase)
-    return values
-
-
-def _of_wrench(phrase: str) -> dict:
-    if re.fullmatch(r"\d/\d+ in", phrase):
-        return {"drive": phrase}
-    if phrase.startswith("calibrated "):
-        try:
-            return {"calibrated": date.fromisoformat(phrase.removeprefix("calibrated ").strip())}
-        except ValueError:
-            raise InputError(f'"{phrase}": write the day as "calibrated 2026-04-14"') from None
-    words = 'a torque wrench takes a drive such as "1/4 in" and a day such as "calibrated 2026-04-14"'
-    raise InputError(f'"{phrase}" is not understood; {words}')
-
-
 def _sized(unit: str, name: str):
     def read(text: str) -> tuple[str, ...]:
         return tuple(name.format(size) for size in sizes(text, unit))
@@ -222,6 +182,7 @@ TOOLS = {
     "E sockets": Word(_sized("", "E{} socket"), "sizes", "8-16", number=True),
     "others": Several(Word(lambda text: (tool(text) or text.strip(),), "a tool", "trim fork")),
 }
+WRENCH_EXAMPLE = "5-25 N·m in steps of 0.25 N·m, 1/4 in, lever 240 mm, calibrated 2026-04-14"
 MINUTES = Word(_up_down, "minutes up and down", "3 min up, 2 min down")
 DEMANDS = Several(Word(quantity.equipment, "equipment", "4 axle stands"))
 RAISING_RECORD = Record(
@@ -244,7 +205,7 @@ SHOP = Record(
         "set-up minutes": Names(Word(_set_up_minutes, "minutes", "0.3", number=True), "set-up changes"),
         "equipment": Names(Several(Word(_stock, "how many", "1, 300 kg", number=True)), "equipment"),
         "tools": Record("tools", TOOLS),
-        "torque wrenches": Names(Word(_wrench, "a torque wrench", "5-25 N·m in steps of 0.25 N·m, 1/4 in")),
+        "torque wrenches": Names(Word(read_wrench, "a torque wrench", WRENCH_EXAMPLE)),
         "sublets": Names(Word(quantity.money, "a price", "79.00", number=True), "sublets"),
     },
     required=("shop", "name", "labour"),
