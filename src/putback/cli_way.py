@@ -24,6 +24,7 @@ def add(parser) -> None:
     parser.add_argument("--no-overlap", action="store_true", help="let no work run inside waits")
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="N", help=f"think no longer than this ({SECONDS:g})")
     parser.add_argument("--json", action="store_true", help="the plan as JSON")
+    parser.add_argument("--svg", metavar="FILE", help="also draw the out-and-back chart into this file")
     parser.add_argument("--core", metavar="FILE", help="plan a core problem (docs/core-problem.md) in place of an area")
 
 
@@ -34,6 +35,7 @@ def run(args) -> int:
     if not args.area:
         raise InputError("name an area file, as in: putback way my-area.yaml --shop my-shop.yaml")
     sheet = _sheet(args)
+    _draw(args, sheet)
     if args.json:
         from putback.plan_json import plan_object
 
@@ -43,6 +45,14 @@ def run(args) -> int:
 
         print("\n".join(plan_lines(sheet)))
     return 0
+
+
+def _draw(args, sheet) -> None:
+    if args.svg:
+        from putback.chart import chart_svg
+        from putback.writing import write_whole
+
+        write_whole(args.svg, chart_svg(sheet))
 
 
 def _sheet(args):
@@ -108,7 +118,7 @@ def _run_core(args) -> int:
 
 def _refuse_others(args) -> None:
     """A core problem holds all there is to know, so that what is said besides would go unheard."""
-    besides = [args.area, args.shop, args.state, args.by, args.rust, *args.variant, *args.avoid, *args.without]
+    besides = [args.area, args.shop, args.state, args.by, args.rust, args.svg, *args.variant, *args.avoid, *args.without]
     if any(besides) or args.no_setup or args.no_overlap:
         raise InputError("--core takes no area and no options but --seconds and --json")
 

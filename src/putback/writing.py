@@ -1,0 +1,57 @@
+"""Files are written whole or not at all."""
+
+import os
+import tempfile
+from pathlib import Path
+
+from putback.errors import InputError
+
+
+def write_whole(name: str, text: str) -> None:
+    """Write a text file in UTF-8; until all of it is there, what stood there before stays.
+
+    Parameters
+    ----------
+    name : str
+        The file; where it is a link, what it leads to.
+    text : str
+
+    Raises
+    ------
+    InputError
+        The file cannot be written.
+    """
+    path = Path(name)
+    try:
+        if path.exists() and not path.is_file():
+            path.write_text(text, encoding="utf-8", newline="\n")  # a pipe or a device takes no other's place
+        else:
+            _replace(path.resolve(), text)
+    except (OSError, RuntimeError, ValueError) as error:  # the latter two: links in a circle, a name with a NUL
+        reason = getattr(error, "strerror", None) or error
+        raise InputError(
+            f"{name}: cannot be written: {reason}; name a file in a folder that you may write to"
+        ) from None
+
+
+def _replace(path: Path, text: str) -> None:
+    handle, beside = tempfile.mkstemp(prefix=f".{path.name[:40]}-", dir=path.parent)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(handle)
+        Path(beside).chmod(_mode(path))
+        Path(beside).replace(path)
+    except BaseException:
+        Path(beside).unlink(missing_ok=True)
+        raise
+
+
+def _mode(path: Path) -> int:
+    """That of the file that was there, or what any new file gets."""
+    if path.exists():
+        return path.stat().st_mode & 0o777
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
