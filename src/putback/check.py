@@ -10,6 +10,7 @@ from putback.area.shop_file import Shop, scan_shop
 from putback.area.state_file import State, scan_state
 from putback.errors import InputError
 from putback.torque import threads
+from putback.torque.classes import proof_torque
 
 HIGHEST_SHARE = 0.9  # of the proof torque; above it a torque without an angle is a slip or a special case
 
@@ -139,7 +140,7 @@ def torque_finding(fastener: Fastener) -> str | None:
     if thread is None or thread.kind != "M":
         return None
     known = threads.pitches(thread.diameter)
-    pitch = thread.pitch or (known[0] if known else None)
+    pitch = thread.pitch or threads.coarse_pitch(thread.diameter)
     if pitch is None:
         return f"M{thread.diameter:g} has no coarse pitch in the table; write the pitch, as in M{thread.diameter:g}x1.5"
     if known and pitch not in known:
@@ -147,7 +148,7 @@ def torque_finding(fastener: Fastener) -> str | None:
         return f"M{thread.diameter:g}x{pitch:g} is no metric thread of the table; its pitches are {sizes}"
     if torque is None or fastener.property_class is None:
         return None
-    return _too_tight(fastener, threads.proof_torque(thread.diameter, pitch, fastener.property_class))
+    return _too_tight(fastener, proof_torque(threads.metric(thread.diameter, pitch), fastener.property_class))
 
 
 def _too_tight(fastener: Fastener, proof: float | None) -> str | None:

@@ -10,7 +10,28 @@ from putback.errors import InputError
 NAMES = st.sampled_from(sorted(units.TORQUE_UNITS))
 TORQUES = st.decimals(min_value="0.001", max_value="2000", places=3).map(float)
 # Bits of torques in any order find more than letters by chance.
-BITS = ["25", "1/2", "7,5", "N·m", "ft-lb", "lb", "°", "+", "±", "-", "/", "(", ")", "%", "turn", "then", "passes", "snug", " ", ","]
+BITS = [
+    "25",
+    "1/2",
+    "7,5",
+    "N·m",
+    "ft-lb",
+    "lb",
+    "°",
+    "+",
+    "±",
+    "-",
+    "/",
+    "(",
+    ")",
+    "%",
+    "turn",
+    "then",
+    "passes",
+    "snug",
+    " ",
+    ",",
+]
 
 
 @given(TORQUES, NAMES)

@@ -40,11 +40,14 @@ SPELLINGS = {
     "daN·m": ["daN·m", "daNm", "m.daN"],
     "kN·m": ["kN·m", "kNm"],
     "ft-lb": [
-        "ft-lb", "ft-lbs", "ft lb", "ft lbs", "ftlb", "FT-LBS", "ft. lbs.", "ft.lb", "ft-lbf", "lb-ft", "lbft", "lbf·ft",
-        "lbf ft", "lbf.ft", "lb.ft.", "foot-pounds", "foot pounds", "pound-feet", "pound-force feet", "ft/lb", "ft/lbs", "ft#",
+        "ft-lb", "ft-lbs", "ft lb", "ft lbs", "ftlb", "FT-LBS", "ft. lbs.", "ft.lb", "ft-lbf", "lb-ft", "lbft",
+        "lbf·ft",
+        "lbf ft", "lbf.ft", "lb.ft.", "foot-pounds", "foot pounds", "pound-feet", "pound-force feet", "ft/lb",
+        "ft/lbs", "ft#",
     ],
     "in-lb": [
-        "in-lb", "in lbs", "inlb", "in. lbs.", "lb-in", "lbin", "lbf·in", "lbf.in", "inch pounds", "inch-pound", "in/lbs", "in-#",
+        "in-lb", "in lbs", "inlb", "in. lbs.", "lb-in", "lbin", "lbf·in", "lbf.in", "inch pounds", "inch-pound",
+        "in/lbs", "in-#",
     ],
     "in-oz": ["in-oz", "oz-in", "ozf·in", "ounce-inches"],
     "kgf·m": ["kgf·m", "kgf-m", "kgfm", "kp·m", "kpm", "kg·m", "kg-m", "kgm", "mkg", "m·kg", "mkp"],
@@ -79,7 +82,14 @@ def test_the_size_of_every_unit_agrees_with_an_outside_library(name):
 
 @pytest.mark.parametrize(
     ("text", "number"),
-    [("12.5 N·m", 12.5), ("12,5 N·m", 12.5), ("7 1/2 N·m", 7.5), ("7½ N·m", 7.5), ("7-1/2 N·m", 7.5), ("0,125 N·m", 0.125)],
+    [
+        ("12.5 N·m", 12.5),
+        ("12,5 N·m", 12.5),
+        ("7 1/2 N·m", 7.5),
+        ("7½ N·m", 7.5),
+        ("7-1/2 N·m", 7.5),
+        ("0,125 N·m", 0.125),
+    ],
 )
 def test_numbers_as_people_write_them(text, number):
     """Decimal point or comma, halves and quarters."""

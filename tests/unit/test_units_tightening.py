@@ -117,7 +117,8 @@ def test_three_turns_are_the_most():
     ("text", "looks"),
     [
         ("25", True), ("25 lb", True), ("20-25 N·m", True), ("20 N·m - 25 N·m", True), ("25 N·m in 2 passes", True),
-        ("passes 8 / 16 N·m", True), ("25 N·m (18 ft-lb)", True), ("12 parsecs", False), ("rear edge", False), ("", False),
+        ("passes 8 / 16 N·m", True), ("25 N·m (18 ft-lb)", True), ("12 parsecs", False), ("rear edge", False),
+        ("", False),
     ],
 )  # fmt: skip
 def test_what_looks_like_a_torque(text, looks):

@@ -3,6 +3,8 @@
     25 N·m                      20-25 N·m                 25 N·m ± 10 %
     92 N·m + 90°                20 N·m + 40 N·m + 90°     snug + 1/4 turn
     104 N·m in 2 passes         passes 8 / 16 / 23 N·m    25 N·m (18 ft-lb)
+
+Torques come first, angles after them; two figures for one torque must agree.
 """
 
 import re
@@ -67,11 +69,15 @@ class _Stage:
     angle: float | None = None
 
 
-_ANGLE = re.compile(rf"({NUMBER})\s*(?:±\s*{NUMBER}\s*)?(?:°|deg\b\.?|degrees?)(?:\s*±\s*{NUMBER}\s*(?:°|deg(?:rees?)?\.?)?)?")
+_ANGLE = re.compile(
+    rf"({NUMBER})\s*(?:±\s*{NUMBER}\s*)?(?:°|deg\b\.?|degrees?)(?:\s*±\s*{NUMBER}\s*(?:°|deg(?:rees?)?\.?)?)?"
+)
 _TURN = re.compile(rf"(?:an?\s+)?({NUMBER}|{FRACTION}|one|half|quarter|three quarters)(?:\s+of)?(?:\s+a)?\s+turns?")
 _TURNS = {"one": 1.0, "half": 0.5, "quarter": 0.25, "three quarters": 0.75}
 _CONTACT = re.compile(r"(?:gasket )?contact|snug|(?:hand|finger)[ -]tight")
-_AFTER_CONTACT = re.compile(r"\s+(?:after|past|from)\s+(?:(?:the\s+)?(?:gasket|seal)\s+)?(?:contact|touches|snug)$", re.IGNORECASE)
+_AFTER_CONTACT = re.compile(
+    r"\s+(?:after|past|from)\s+(?:(?:the\s+)?(?:gasket|seal)\s+)?(?:contact|touches|snug)$", re.IGNORECASE
+)
 _LABEL = re.compile(r"(?:stage|step|pass)\s*[0-9]+\s*[:.)]?\s*|[0-9]+(?:st|nd|rd|th)\s*(?:stage|step)?\s*[:.)]?\s+")
 _NEXT = re.compile(
     rf"\s*(?:\+|;|,?\s*\b(?:and\s+)?then\b|\bplus\b|(?<=[^\W\d_]|°)(?:\s*[,/]|\s)(?=\s*(?:{NUMBER}|{FRACTION})\s*(?:°|deg|turn)))"
@@ -83,7 +89,9 @@ _PLUS_MINUS = re.compile(rf"({NUMBER})\s*({_UNIT})?\s*\+\s*({NUMBER})\s*/\s*-\s*
 _TOLERANCE = re.compile(rf"({NUMBER})\s*({_UNIT})?\s*±\s*({NUMBER})\s*(%|{_UNIT})?")
 _RANGE = re.compile(rf"({NUMBER})\s*({_UNIT})?\s*(?:-|to|…|\.{{2,3}})\s*({NUMBER})\s*({_UNIT})?")
 _BESIDE = re.compile(r"(.*?)\s*(?:[(\[]\s*(.+?)\s*[)\]]|=\s*(.+))")
-_PASSES = re.compile(rf"(?:passes\s+)?({NUMBER}(?:\s*/\s*{NUMBER})+)\s*({_UNIT}|)(?=\s*$|{_NEXT.pattern})", re.IGNORECASE)
+_PASSES = re.compile(
+    rf"(?:passes\s+)?({NUMBER}(?:\s*/\s*{NUMBER})+)\s*({_UNIT}|)(?=\s*$|{_NEXT.pattern})", re.IGNORECASE
+)
 _IN_PASSES = re.compile(r"(.+?)\s+in\s+([1-9][0-9]?)\s+passes", re.IGNORECASE)
 _NUMBER_FIRST = re.compile(rf"({NUMBER})\s*(.*)")
 
@@ -268,4 +276,3 @@ def _not_understood(text: str) -> InputError:
         f'"{text.strip()}" is no torque that is understood; write it as in "25 N·m", "20-25 N·m", "25 N·m ± 10 %", '
         '"92 N·m + 90°" or "passes 8 / 16 / 23 N·m"'
     )
-

@@ -39,13 +39,15 @@ class Reading(NamedTuple):
 
 
 _FORCES = {
-    "N": ["n", "newton", "newtons"], "kN": ["kn", "kilonewton", "kilonewtons"], "cN": ["cn", "centinewton", "centinewtons"],
+    "N": ["n", "newton", "newtons"], "kN": ["kn", "kilonewton", "kilonewtons"], "cN": ["cn", "centinewton",
+    "centinewtons"],
     "daN": ["dan", "decanewton", "decanewtons", "dekanewton", "dekanewtons"], "mN": ["millinewton", "millinewtons"],
     "lb": ["lb", "lbs", "lbf", "lbsf", "pound", "pounds", "#"], "oz": ["oz", "ozf", "ounce", "ounces"],
     "kgf": ["kgf", "kg", "kp", "kilopond", "kiloponds", "kilogram", "kilograms", "kilogramme", "kilogrammes"],
 }  # fmt: skip
 _LENGTHS = {
-    "m": ["m", "metre", "metres", "meter", "meters"], "cm": ["cm", "centimetre", "centimetres", "centimeter", "centimeters"],
+    "m": ["m", "metre", "metres", "meter", "meters"], "cm": ["cm", "centimetre", "centimetres", "centimeter",
+    "centimeters"],
     "mm": ["mm", "millimetre", "millimetres", "millimeter", "millimeters"],
     "ft": ["ft", "foot", "feet"], "in": ["in", "ins", "inch", "inches"],
 }  # fmt: skip
