@@ -42,15 +42,26 @@ class Adapter:
     angle: float | None = None
 
 
-def gain(lever: float, adapter: Adapter | None) -> float:
+def counts(adapter: Adapter | None) -> bool:
+    """Whether an adapter changes the torque, so that the lever of the wrench and the angle must be known.
+
+    Parameters
+    ----------
+    adapter : Adapter or None
+        None for nothing, or for a socket extension along the axis
+    """
+    return adapter is not None and adapter.extension != 0 and adapter.angle != 90
+
+
+def gain(lever: float | None, adapter: Adapter | None) -> float:
     r"""Torque at the fastener for each unit of torque at the wrench's drive.
 
     .. math:: \frac{L + E \cos\theta}{L}
 
     Parameters
     ----------
-    lever : float
-        Middle of the grip to the square drive [m], above 0
+    lever : float or None
+        Middle of the grip to the square drive [m], above 0; not asked for where it does not count
     adapter : Adapter or None
         What sits between wrench and socket; None for nothing, or for a socket extension along the axis
 
@@ -69,11 +80,10 @@ def gain(lever: float, adapter: Adapter | None) -> float:
     >>> gain(0.24, Adapter(0.06, 0))
     1.25
     """
-    if adapter is None or adapter.extension == 0:
+    if not counts(adapter):
         return 1.0
     _checked(lever, adapter)
-    # A right angle has no lever along the wrench at all; its cosine in floats is not quite 0.
-    reach = 0.0 if adapter.angle == 90 else adapter.extension * cos(radians(adapter.angle))
+    reach = adapter.extension * cos(radians(adapter.angle))
     if lever + reach <= 0:
         raise InputError(
             f"an adapter of {adapter.extension * 1000:g} mm at {adapter.angle:g}° reaches back to the middle of the "
@@ -82,15 +92,15 @@ def gain(lever: float, adapter: Adapter | None) -> float:
     return 1 + reach / lever
 
 
-def setting(torque: float, lever: float, adapter: Adapter | None) -> float:
+def setting(torque: float, lever: float | None, adapter: Adapter | None) -> float:
     """What to set on the wrench, so that the fastener gets its torque.
 
     Parameters
     ----------
     torque : float
         Wanted at the fastener [N m], above 0
-    lever : float
-        Middle of the grip to the square drive [m], above 0
+    lever : float or None
+        Middle of the grip to the square drive [m], above 0; not asked for where it does not count
     adapter : Adapter or None
         As for `gain`
 
@@ -112,7 +122,7 @@ def setting(torque: float, lever: float, adapter: Adapter | None) -> float:
     return _positive(torque) / gain(lever, adapter)
 
 
-def applied(setting: float, lever: float, adapter: Adapter | None) -> float:
+def applied(setting: float, lever: float | None, adapter: Adapter | None) -> float:
     """What the fastener gets at a setting: the other way round.
 
     With the wanted torque as the setting it is what a wrench gives whose adapter was forgotten.
@@ -121,8 +131,8 @@ def applied(setting: float, lever: float, adapter: Adapter | None) -> float:
     ----------
     setting : float
         On the wrench [N m], above 0
-    lever : float
-        Middle of the grip to the square drive [m], above 0
+    lever : float or None
+        Middle of the grip to the square drive [m], above 0; not asked for where it does not count
     adapter : Adapter or None
         As for `gain`
 
@@ -157,5 +167,7 @@ def _checked(lever: float, adapter: Adapter) -> None:
         raise InputError(f"the angle of an adapter goes from 0° to 180°, got {adapter.angle:g}°")
     if not (isfinite(adapter.extension) and adapter.extension > 0):
         raise InputError(f"the length of an adapter is not below 0 mm, got {adapter.extension * 1000:g} mm")
+    if lever is None:
+        raise InputError("with an adapter the lever of the wrench counts, and it is not known")
     if not (isfinite(lever) and lever > 0):
         raise InputError(f"a wrench has a lever above 0 mm, got {lever * 1000:g} mm")
