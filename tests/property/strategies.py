@@ -1,7 +1,9 @@
 """Hypothesis strategies, all in one place."""
 
+from chart_samples import back, out, sheet_with, swap
 from hypothesis import strategies as st
 
+from putback.way.sheet import Sheet
 from referees.random_problems import tiny_1, tiny_2
 
 
@@ -54,3 +56,17 @@ def spoiled_plans(draw) -> tuple[dict, list]:
     context = st.fixed_dictionaries({dim["name"]: st.sampled_from(dim["values"]) for dim in core["dims"]})
     step = st.tuples(st.sampled_from(ids) if ids else st.text(), st.integers(0, 2), context).map(list)
     return core, draw(st.lists(step | anything(), max_size=8))
+
+
+@st.composite
+def courses_of_work(draw) -> Sheet:
+    """Parts that go out and back in any order, some open at the start or left open, with set-up, waits and postures."""
+    names = draw(st.lists(st.text(min_size=1, max_size=30), max_size=8, unique=True))
+    opened, closed = ([name for name in names if draw(st.integers(0, 3))] for _ in "ob")
+    time = st.fractions(0, 90, max_denominator=60)
+    often = {"minutes": time, "set_up": st.just(0) | time, "wait": st.just(0) | time}
+    more = st.fixed_dictionaries(often | {"posture": st.sampled_from([None, None, "on a lift", "on the ground"])})
+    steps = [out(name, **draw(more)) for name in draw(st.permutations(opened))]
+    steps += [swap(name) for name in names[: draw(st.integers(0, 2))]]
+    steps += [back(name, **draw(more)) for name in draw(st.permutations(closed))]
+    return sheet_with(steps, start="on the ground", swap_minutes=draw(time))

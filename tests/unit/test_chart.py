@@ -6,63 +6,12 @@ from itertools import combinations
 from xml.etree import ElementTree
 
 import pytest
+from chart_reading import SVG, arcs, dashed, drawn, group, numbers, outside, overlapping, texts, told
 from chart_samples import back, out, sheet_with, swap, there_and_back
 
 from putback.area.model import FASTENERS, MARKS, PUT_IN
 from putback.chart import chart_svg
-from putback.chart.text import text_width
 from putback.errors import InputError
-
-SVG = "{http://www.w3.org/2000/svg}"
-
-
-def drawn(sheet, **options) -> ElementTree.Element:
-    return ElementTree.fromstring(chart_svg(sheet, **options))
-
-
-def told(chart: ElementTree.Element) -> str:
-    """The text in place of the picture."""
-    return chart.findtext(f"{SVG}desc")
-
-
-def group(chart: ElementTree.Element, kind: str) -> list[ElementTree.Element]:
-    """What a group holds; nothing if there is no such group."""
-    found = chart.find(f"{SVG}g[@class='{kind}']")
-    return [] if found is None else list(found)
-
-
-def texts(chart: ElementTree.Element, kind: str) -> list[str]:
-    return [one.text for one in group(chart, kind)]
-
-
-def arcs(chart: ElementTree.Element) -> dict[str, ElementTree.Element]:
-    """The arcs by the names of their parts."""
-    named = {path.findtext(f"{SVG}title"): path for path in group(chart, "arcs")}
-    return {title.rpartition(":")[0]: path for title, path in named.items() if title}
-
-
-def dashed(chart: ElementTree.Element) -> list[str]:
-    """The parts whose arcs are heavy and dashed, by name."""
-    return sorted(name for name, path in arcs(chart).items() if path.get("stroke-dasharray"))
-
-
-def numbers(path: ElementTree.Element) -> list[float]:
-    """Of an arc: where it begins (x, y), its half width and half height, three flags, and where it ends (x, y)."""
-    return [float(one) for one in re.findall(r"-?[\d.]+", path.get("d"))]
-
-
-def boxes(chart: ElementTree.Element) -> list[tuple[str, float, float, float, float]]:
-    """Every text with the room it may take: left, top, right, bottom."""
-    found = []
-    for parent in [chart, *chart.iter(f"{SVG}g")]:
-        for one in parent.findall(f"{SVG}text"):
-            size = float(one.get("font-size", 12))
-            wide = text_width(one.text, size, one.get("font-weight") == "bold")
-            x, y = float(one.get("x")), float(one.get("y"))
-            left = x - wide if parent.get("text-anchor") == "end" else x
-            found.append((one.text, left, y - 0.76 * size, left + wide, y + 0.24 * size))
-    return found
-
 
 ONION = there_and_back(["tray", "belt", "pump"], ["pump", "belt", "tray"])
 CROSSED = there_and_back(["tray", "belt", "pump"], ["pump", "tray", "belt"])
@@ -321,17 +270,20 @@ def test_nothing_to_do_is_said():
 def test_every_text_is_inside_the_picture_and_overlaps_no_other(sheet, width):
     """However narrow it is, and with a line for now; texts are taken as wide as a wide face makes them."""
     chart = drawn(sheet, width=width, done=len(sheet.steps) // 2)
-    found = sorted(boxes(chart), key=lambda box: box[2])
 
-    for _, left, top, right, bottom in found:
-        assert left >= -0.1 and top >= 0 and right <= width + 0.1 and bottom <= float(chart.get("height"))
-    for n, (one, left, _, right, bottom) in enumerate(found):
-        beside = [
-            two
-            for two, left_2, top_2, right_2, _ in found[n + 1 :]
-            if top_2 < bottom and left < right_2 and left_2 < right
-        ]
-        assert (one, beside) == (one, [])
+    assert outside(chart) == []
+    assert overlapping(chart) == []
+
+
+def test_the_reading_of_room_sees_what_is_outside_and_what_overlaps():
+    """The check itself: a text moved onto another or over the edge is found."""
+    chart = drawn(ONION)
+    first, second, *_ = group(chart, "labels")
+    first.set("x", second.get("x"))
+    first.set("y", second.get("y"))
+    assert overlapping(chart) == [(first.text, second.text)]
+    first.set("x", "10")
+    assert outside(chart) == [first.text]
 
 
 @each_sample

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from putback.chart import words
 from putback.chart.arcs import Arc, Course
-from putback.chart.text import apart, text_width, wrapped
+from putback.chart.text import apart, clean, text_width, wrapped
 from putback.chart.words import Label
 
 SIZE, TITLE_SIZE = 12, 15  # of type
@@ -145,7 +145,7 @@ def _stacked(lines: Sequence[HeadLine]) -> Iterator[HeadLine]:
 
 
 def _width(mark: Label) -> float:
-    return text_width(mark.text, SIZE, mark.is_bold)
+    return text_width(clean(mark.text), SIZE, mark.is_bold)
 
 
 def _lines(mark: Label, names: float, numbers: float) -> tuple[str, ...]:

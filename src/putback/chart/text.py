@@ -46,7 +46,7 @@ def _share(sign: str) -> float:
 
 
 def wrapped(text: str, size: float, room: float, bold: bool = False, most: int = 2) -> list[str]:
-    """The text in lines that fit, the last one cut off with an ellipsis if there would be more.
+    """The text, cleaned, in lines that fit, the last one cut off with an ellipsis if there would be more.
 
     Parameters
     ----------
@@ -57,7 +57,7 @@ def wrapped(text: str, size: float, room: float, bold: bool = False, most: int =
     most : int
         How many lines there may be, 1 or more.
     """
-    lines = _lines(text, lambda line: text_width(line, size, bold) <= room)
+    lines = _lines(clean(text), lambda line: text_width(line, size, bold) <= room)
     if len(lines) <= most:
         return lines
     last = lines[most - 1] + " " + lines[most]
