@@ -29,6 +29,13 @@ def test_words_stay_what_was_typed():
     assert values(text) == ["on", "off", "yes", "no", "1:30", "012", "5 off, 7 on", "268.00"]
 
 
+def test_a_text_over_several_lines_is_one_line():
+    """However it is folded, so that neither a message nor a printed plan breaks off in the middle."""
+    text = "a: >-\n  long\n  text\nb: |\n  two\n  lines\nc: with a gap\n\n  in it\n"
+
+    assert values(text) == ["long text", "two lines", "with a gap in it"]
+
+
 def test_keys_too_stay_what_was_typed():
     """`on:` and `off:` are keys like any other."""
     root, _ = parse("on: 1\noff: 2\nyes: 3\n", "f.yaml")

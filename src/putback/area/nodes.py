@@ -163,7 +163,8 @@ class _Builder:
     def _text(self, event) -> Text:
         if len(event.value) > LONGEST:
             raise self._refused(event, f"a text of more than {LONGEST} characters")
-        return Text(self._place(event), event.value, not event.style)  # libyaml says "" for plain, the other None
+        words = " ".join(event.value.split()) if "\n" in event.value else event.value  # nothing here has lines
+        return Text(self._place(event), words, not event.style)  # libyaml says "" for plain, the other None
 
     def _closed(self) -> Node:
         place, is_map, children = self.open.pop()
