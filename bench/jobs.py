@@ -15,7 +15,8 @@ MISSING = {"missing": True}  # the solver is not installed
 
 def ours(task: dict) -> dict:
     """Read and plan the core problem in the text `core`, for at most `seconds`."""
-    from putback.way import Solved, find_way, read_problem
+    from putback.way import find_way, read_problem
+    from putback.way.solve import solved
 
     begun = perf_counter()
     core = json.loads(task["core"])
@@ -25,7 +26,7 @@ def ours(task: dict) -> dict:
     memory = peak_memory()
     figures = ("total", "lower", "proved", "nodes", "first_seconds", "seconds")
     answer = {name: getattr(found, name) for name in figures}
-    return answer | checked(core, found.total, Solved(problem, found).plan) | {"read": read, "memory": memory}
+    return answer | checked(core, found.total, solved(problem, found).plan) | {"read": read, "memory": memory}
 
 
 def cp_sat(task: dict) -> dict:

@@ -10,7 +10,7 @@ from putback.area.shop_file import read_shop
 from putback.area.state_file import read_state
 from putback.way import find_way, read_problem
 from putback.way.from_area import core_problem
-from putback.way.sheet import plan_way
+from putback.way.plan import plan_way
 
 AREA, SHOP, STATE = "demo-a.yaml", "demo-shop.yaml", "demo-a-mount-nut-seized.yaml"
 LIMIT = 60.0

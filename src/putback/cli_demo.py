@@ -41,6 +41,6 @@ def _state(area):
 def _plan(area, shop, state=None):
     from time import perf_counter
 
-    from putback.way.sheet import plan_way
+    from putback.way.plan import plan_way
 
     return plan_way(area, shop, state=state, clock=perf_counter, seconds=SECONDS)

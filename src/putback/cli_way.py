@@ -1,7 +1,6 @@
 """`putback way`: the cheapest way in and the way back."""
 
 import json
-import sys
 from pathlib import Path
 
 from putback.errors import InputError
@@ -24,6 +23,8 @@ def add(parser) -> None:
     parser.add_argument("--no-overlap", action="store_true", help="let no work run inside waits")
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="N", help=f"think no longer than this ({SECONDS:g})")
     parser.add_argument("--json", action="store_true", help="the plan as JSON")
+    parser.add_argument("--others", action="store_true", help="also what the other ways cost, and what one more tool would save")
+    parser.add_argument("--order", metavar="FILE", help="price this order of work in place of looking for the cheapest")
     parser.add_argument("--svg", metavar="FILE", help="also draw the out-and-back chart into this file")
     parser.add_argument("--core", metavar="FILE", help="plan a core problem (docs/core-problem.md) in place of an area")
 
@@ -31,20 +32,75 @@ def add(parser) -> None:
 def run(args) -> int:
     """Plan and print."""
     if args.core:
-        return _run_core(args)
+        from putback import cli_core
+
+        return cli_core.run(args)
     if not args.area:
         raise InputError("name an area file, as in: putback way my-area.yaml --shop my-shop.yaml")
-    sheet = _sheet(args)
+    from putback.way.no_way import NoSafeWay
+
+    task = _task(args)
+    try:
+        return _order(args, task) if args.order else _plan(args, task)
+    except NoSafeWay as no_way:
+        return _no_way(args, no_way)
+
+
+def _plan(args, task) -> int:
+    from putback.plan_json import others_object, plan_object
+    from putback.plan_text import plan_lines
+    from putback.way.plan import plan
+
+    limits = limits_of(args)
+    sheet = plan(task, **limits)
     _draw(args, sheet)
     if args.json:
-        from putback.plan_json import plan_object
+        others = others_object(*_others(task, sheet, limits)) if args.others else {}
+        print_json(plan_object(sheet) | others)
+        return 0
+    print("\n".join(plan_lines(sheet)), flush=True)  # the plan is there to be read while the other ways are looked at
+    if args.others:
+        from putback.others_text import others_lines
 
-        _print_json(plan_object(sheet))
-    else:
-        from putback.plan_text import plan_lines
-
-        print("\n".join(plan_lines(sheet)))
+        print("\n".join(others_lines(*_others(task, sheet, limits))))
     return 0
+
+
+def _others(task, sheet, limits: dict):
+    from putback.way.alternatives import alternatives
+    from putback.way.one_more import savings
+
+    return alternatives(task, sheet, **limits), savings(task, sheet, **limits)
+
+
+def _order(args, task) -> int:
+    """The price of an order that somebody gives, and the steps in that order."""
+    from putback.area.order_file import read_order
+    from putback.others_text import priced_lines
+    from putback.plan_json import plan_object, priced_object
+    from putback.plan_text import plan_lines
+    from putback.way.price_order import price_order
+
+    order = read_order(_bytes(args.order), args.order, task.area)
+    priced = price_order(task, order, **limits_of(args))
+    _draw(args, priced.sheet)
+    if args.json:
+        print_json(plan_object(priced.sheet) | priced_object(priced))
+    else:
+        print("\n".join([*priced_lines(priced), "", *plan_lines(priced.sheet, proof=False)]))
+    return 0
+
+
+def _no_way(args, no_way) -> int:
+    """Why there is none, and what would open one."""
+    from putback import terminal
+    from putback.others_text import no_way_lines
+    from putback.plan_json import no_way_object
+
+    if args.json:
+        print_json(no_way_object(no_way))
+    terminal.complain("\n".join(no_way_lines(no_way)))
+    return 1
 
 
 def _draw(args, sheet) -> None:
@@ -55,14 +111,12 @@ def _draw(args, sheet) -> None:
         write_whole(args.svg, chart_svg(sheet))
 
 
-def _sheet(args):
-    from time import perf_counter
-
+def _task(args):
     from putback.area.area_file import read_area
     from putback.area.shop_file import read_shop
     from putback.area.state_file import read_state, with_variants
     from putback.way.full_shop import full_shop
-    from putback.way.sheet import plan_way
+    from putback.way.task import make_task
 
     if args.by == "money" and not args.shop:
         raise InputError("--by money needs the shop's labour rate; name its file with --shop")
@@ -70,7 +124,7 @@ def _sheet(args):
     state = read_state(_bytes(args.state), args.state, area) if args.state else None
     state = with_variants(area, state, args.variant) if args.variant else state
     shop = read_shop(_bytes(args.shop), args.shop) if args.shop else full_shop(area, args.targets, state)
-    return plan_way(
+    return make_task(
         area,
         shop,
         args.targets,
@@ -81,52 +135,16 @@ def _sheet(args):
         no_setup=args.no_setup,
         no_overlap=args.no_overlap,
         rust=args.rust,
-        clock=perf_counter,
-        seconds=_limit(args.seconds),
     )
 
 
-def _run_core(args) -> int:
-    """The planner alone: a core problem in, a plan with its bounds out."""
+def limits_of(args) -> dict:
+    """The clock and the time to think in, as the planner takes them."""
     from time import perf_counter
 
-    from putback.way.solve import solve_core
-
-    begun = perf_counter()
-    _refuse_others(args)
-    core = _json(args.core)
-    solved = solve_core(core, clock=perf_counter, seconds=_limit(args.seconds))
-    lead = perf_counter() - begun - solved.seconds  # reading counts: what is stated is what was waited for
-    found = {
-        "total": solved.total,
-        "lower": solved.lower,
-        "proved": solved.proved,
-        "first_plan_s": round(lead + solved.first_seconds, 4),
-        "seconds": round(lead + solved.seconds, 4),
-        "plan": solved.plan,
-    }
-    if args.json:
-        _print_json(found)
-    else:
-        proof = "proved cheapest" if solved.proved else f"not proved; nothing below {solved.lower}"
-        print(f"total {solved.total}, {proof}, {found['seconds']:.2f} s")
-        for name, way, where in solved.plan:
-            place = where if isinstance(where, str) else ", ".join(where.values())
-            print(f"  {name}  (way {way}; {place})")
-    return 0
-
-
-def _refuse_others(args) -> None:
-    """A core problem holds all there is to know, so that what is said besides would go unheard."""
-    besides = [args.area, args.shop, args.state, args.by, args.rust, args.svg, *args.variant, *args.avoid, *args.without]
-    if any(besides) or args.no_setup or args.no_overlap:
-        raise InputError("--core takes no area and no options but --seconds and --json")
-
-
-def _limit(seconds: float) -> float:
-    if not seconds > 0:
-        raise InputError(f"--seconds {seconds:g}: give a time above 0")
-    return seconds
+    if not args.seconds > 0:
+        raise InputError(f"--seconds {args.seconds:g}: give a time above 0")
+    return {"clock": perf_counter, "seconds": args.seconds}
 
 
 def _bytes(name: str) -> bytes:
@@ -138,25 +156,6 @@ def _bytes(name: str) -> bytes:
         return file.read(LARGEST + 1)
 
 
-def _json(name: str):
-    try:
-        text = (sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()).decode("utf-8-sig")
-        return json.loads(text, object_pairs_hook=_once_each)
-    except json.JSONDecodeError as error:
-        raise InputError(f"this is no JSON: {error.msg}", (name, error.lineno, error.colno)) from None
-    except (ValueError, RecursionError):  # other bytes than UTF-8, a number of thousands of digits, lists in lists without end
-        raise InputError(f"{name}: this is no JSON text in UTF-8 that can be read") from None
-
-
-def _once_each(pairs: list) -> dict:
-    """A JSON mapping, if no key stands there twice."""
-    read = dict(pairs)
-    if len(read) != len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        raise InputError(f"the key {twice[:60]!r} stands twice in one mapping; once is enough")
-    return read
-
-
-def _print_json(value) -> None:
+def print_json(value) -> None:
+    """Print a value as JSON that people can read."""
     print(json.dumps(value, ensure_ascii=False, indent=1))

@@ -3,6 +3,7 @@
 PutbackError            anything a person should read as one sentence
 ├── InputError          a value or a file that cannot be used
 ├── NoWay               nothing leads to the goal with what there is
+│   └── NotYet          nothing was found in the time given
 └── Findings            several things to put right, found in one go
 
 The core raises these; the edge shows them. Each keeps its parts as attributes and builds its text
@@ -68,6 +69,10 @@ class NoWay(PutbackError):
         if not self.missing:
             return self.reason
         return f"{self.reason}; it would take: {', '.join(self.missing)}"
+
+
+class NotYet(NoWay):
+    """Nothing was found in the time given; that says nothing about whether there is a way."""
 
 
 class Findings(PutbackError):

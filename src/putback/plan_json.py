@@ -4,7 +4,12 @@ from fractions import Fraction
 from typing import Any
 
 from putback.area.model import OUT
+from putback.way.alternatives import Alternative
+from putback.way.compare import difference
 from putback.way.lay_out import equipment, new_parts, tools
+from putback.way.no_way import NoSafeWay, ways_taken
+from putback.way.one_more import Saving
+from putback.way.price_order import Priced
 from putback.way.sheet import Sheet, SheetStep
 
 
@@ -32,10 +37,98 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         ],
         "tools": tools(sheet),
         "equipment": [str(one) for one in equipment(sheet)],
+        "stays_on": list(sheet.stays_on),
         "owed": [{"name": name, "minutes": _number(time)} for name, time in sheet.due],
         "not_possible_here": [
             {"operation": one.operation, "way": one.way, "reason": one.reason} for one in sheet.dropped
         ],
+    }
+
+
+def others_object(alternatives: list[Alternative], savings: list[Saving]) -> dict[str, Any]:
+    """What the other ways cost and why they lost, and what one thing more would save."""
+    best = alternatives[0].sheet
+    return {
+        "alternatives": [_alternative(one, best) for one in alternatives],
+        "one_thing_more": [
+            {"name": str(one.lack), "saves": _worth(best, one.saves), **_totals(one.sheet)} for one in savings
+        ],
+    }
+
+
+def _alternative(one: Alternative, best: Sheet) -> dict[str, Any]:
+    told: dict[str, Any] = {
+        "choices": [{"part": choice.part, "way": choice.way} for choice in one.choices],
+        "chosen": one.chosen,
+        "lacks": [str(lack) for lack in one.lacks],
+        "reason": one.reason,
+    }
+    if one.sheet is None:
+        return told | {"money": None, "minutes": None}
+    more = difference(one.sheet, best)
+    return (
+        told
+        | _totals(one.sheet)
+        | {
+            "equipment": [str(thing) for thing in equipment(one.sheet)],
+            "tools": tools(one.sheet),
+            "more": {
+                "money": None if more.money is None else _number(more.money / 100),
+                "minutes": _number(more.minutes),
+                "work_minutes": _number(more.work),
+                "risk_minutes": _number(more.risks),
+                "set_up_minutes": _number(more.set_up),
+                "waiting_minutes": _number(more.waits),
+                "bought": _number(more.bought / 100),
+            },
+        }
+    )
+
+
+def _totals(sheet: Sheet) -> dict[str, Any]:
+    amount = None if sheet.money is None else _number(sheet.money / 100)
+    return {"money": amount, "minutes": _number(sheet.minutes), "proved": sheet.proved}
+
+
+def _worth(sheet: Sheet, worth: Fraction) -> int | float:
+    """Money or minutes, whichever the plan is to save."""
+    return _number(worth / 100 if sheet.saves_money else worth)
+
+
+def no_way_object(no_way: NoSafeWay) -> dict[str, Any]:
+    """Why there is no way, and what would open one, the cheapest first."""
+    return {
+        "possible": False,
+        "targets": list(no_way.task.targets),
+        "reason": str(no_way),
+        "stuck": [
+            {"operation": one.operation, "ways": [{"way": way, "why": why} for way, why in one.ways]}
+            for one in no_way.stuck
+        ],
+        "missing": [
+            {"things": [str(lack) for lack in one.lacks]}
+            | ({"opens": ways_taken(one.sheet), **_totals(one.sheet)} if one.sheet else {})
+            for one in no_way.openings
+        ],
+    }
+
+
+def priced_object(priced: Priced) -> dict[str, Any]:
+    """What an order costs, and where it is not allowed or dearer than it need be."""
+    best = priced.best
+    return {
+        "order": {
+            "name": priced.order.name,
+            "cheapest": _totals(best),
+            "more": _worth(best, priced.sheet.worth - best.worth),
+            "more_by_what_is_opened": _worth(best, priced.route),
+            "more_by_the_order": _worth(best, priced.sequence),
+            "not_allowed": [{"entry": point.entry, "first": list(point.first)} for point in priced.points],
+            "left_out": list(priced.left_out),
+            "dearer": [{"entry": entry, "saves": _worth(best, saves)} for entry, saves in priced.dearer],
+            "looked_at_all": priced.looked_at_all,
+            "not_said_by_reverse": list(priced.reverse),
+        }
     }
 
 

@@ -2,7 +2,7 @@
 
 import re
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -15,11 +15,19 @@ WIDTH = 80
 _TEXT, _TOOL, _TIME = 42, 24, 7  # columns of a step's words, of its tools and of its minutes
 
 
-def plan_lines(sheet: Sheet) -> Iterator[str]:
-    """The whole plan: what it comes to, the way in, the swap, the way back, and what is still owed."""
-    yield from _head(sheet)
+def plan_lines(sheet: Sheet, proof: bool = True) -> Iterator[str]:
+    """The whole plan: what it comes to, the way in, the swap, the way back, and what is still owed.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    proof : bool
+        Whether to say how sure it is that nothing costs less.
+    """
+    yield from _head(sheet, proof=proof)
     yield from _parts(sheet)
     yield from _laid_out(sheet)
+    yield from _left_on(sheet)
     yield from _work(sheet, "before", "FIRST")
     yield from _steps(sheet)
     yield from _ending(sheet)
@@ -38,7 +46,7 @@ def way_in_lines(sheet: Sheet) -> Iterator[str]:
 # --- what it comes to -----------------------------------------------------------------------------
 
 
-def _head(sheet: Sheet, title: str = "the way in and the way back") -> Iterator[str]:
+def _head(sheet: Sheet, title: str = "the way in and the way back", proof: bool = True) -> Iterator[str]:
     yield from _wrapped(f"{' and '.join(sheet.targets)}: {title}".upper())
     yield from _wrapped(f"{sheet.area.name}; {sheet.shop.name}")
     yield ""
@@ -46,7 +54,7 @@ def _head(sheet: Sheet, title: str = "the way in and the way back") -> Iterator[
         amount = f"{money(sheet.money)} {sheet.shop.currency}".strip()
         yield from _wrapped(f"{amount}, parts and labour, before tax")
     yield f"{clock_time(sheet.minutes)} expected ({minutes(sheet.minutes)} min, risks and set-up included)"
-    yield from _wrapped(_proof(sheet))
+    yield from _wrapped(_proof(sheet)) if proof else ()
     yield from _wrapped("The vehicle maker's instructions and figures come before everything here.")
 
 
@@ -91,7 +99,17 @@ def _laid_out(sheet: Sheet) -> Iterator[str]:
     if tools or things:
         yield from ("", "TO LAY OUT")
     for words in (tools, things):
-        yield from textwrap.wrap("; ".join(words), WIDTH, initial_indent=" " * 5, subsequent_indent=" " * 7)
+        yield from _listed(words)
+
+
+def _left_on(sheet: Sheet) -> Iterator[str]:
+    if sheet.stays_on:
+        yield from ("", "STAYS ON, NOTHING HERE NEEDS IT OFF")
+    yield from _listed(sheet.stays_on)
+
+
+def _listed(words: Iterable[str]) -> list[str]:
+    return textwrap.wrap("; ".join(words), WIDTH, initial_indent=" " * 5, subsequent_indent=" " * 7)
 
 
 def _sizes_together(tools: list[str]) -> list[str]:
@@ -205,7 +223,7 @@ def _notes(step: SheetStep) -> Iterator[tuple[str, str]]:
     if operation.fastener:
         yield "", _fastener(operation.fastener, operation.direction, operation.level)
     if operation.direction == OUT:
-        yield _REASON.get(operation.kind, "to get at the"), step.reason[0] if step.reason else ""
+        yield _REASON.get(operation.kind, "to get at the"), ", for the ".join(step.reason)
     for risk in (*operation.risks, *way.risks):
         share = f"{float(100 * risk.probability):g} %"
         yield "may happen:", f"{risk.what} ({share}, then {minutes(risk.minutes)} min)"

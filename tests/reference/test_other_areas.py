@@ -79,7 +79,7 @@ def test_blower_without_training_and_with_a_one_piece_housing():
     with pytest.raises(NoWay):
         solve_core(translated(BLOWER, "one-piece housing", without=["airbags"]).core, seconds=10)
     state = read_state("state: 1\nvariants: [one-piece housing]\n", "state.yaml", area(BLOWER))
-    sets = smallest_missing(area(BLOWER), shop(), ["blower"], state, without=["airbags"])
+    sets = smallest_missing(area(BLOWER), shop().without(["airbags"]), ["blower"], state)
 
     assert [list(map(str, one)) for one in sets] == [["certificate for airbags"]]
 

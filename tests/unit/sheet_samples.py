@@ -4,7 +4,8 @@ from functools import cache
 
 from area_samples import HEAD, PUMP, area, shop, state
 
-from putback.way.sheet import Sheet, plan_way
+from putback.way.plan import plan_way
+from putback.way.sheet import Sheet
 
 # The pump hangs under the car: two left-hand, one-time bolts, and 12 minutes of waiting before it comes off.
 UNDER = """\

@@ -213,7 +213,23 @@ def test_no_way_is_an_honest_no(way):
     """Exit status 1, what is stuck, and what it would take."""
     status, out, complaint = way(*SAMPLE, "--without", "two-post lift")
     assert (status, out) == (1, "")
-    assert re.fullmatch(r"no safe way to the pump in sample shop: .*; it would take: .*two-post lift.*\n", complaint)
+    first, *rest = complaint.splitlines()
+    assert first == "no safe way to the pump in sample shop"
+    assert [line.strip() for line in rest if "two-post lift" in line] == [
+        "for want of two-post lift or 4 axle stands and floor jack",
+        "two-post lift                                                147.00    44.0",
+    ]
+
+
+def test_no_way_as_json(way):
+    """The same for programs: what is stuck, and what would open which way."""
+    status, out, _ = way(*SAMPLE, "--without", "two-post lift", "--json")
+    told = json.loads(out)
+    assert (status, told["possible"]) == (1, False)
+    assert told["stuck"] == [
+        {"operation": "remove the drain plug", "ways": [{"way": "", "why": "for want of two-post lift or 4 axle stands and floor jack"}]}
+    ]
+    assert told["missing"] == [{"things": ["two-post lift"], "opens": [], "money": 147, "minutes": 44, "proved": True}]
 
 
 # --- core problems --------------------------------------------------------------------------------

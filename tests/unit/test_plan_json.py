@@ -6,7 +6,7 @@ from functools import cache
 from sheet_samples import from_above, from_under
 
 from putback.plan_json import plan_object
-from putback.way.sheet import plan_way
+from putback.way.plan import plan_way
 from reference import demo_a
 
 

@@ -10,7 +10,8 @@ from sheet_samples import from_above, from_under, under_way
 
 from putback import plan_text
 from putback.plan_text import clock_time, minutes, money, plan_lines, way_in_lines
-from putback.way.sheet import Sheet, plan_way
+from putback.way.plan import plan_way
+from putback.way.sheet import Sheet
 from reference import demo_a
 
 SMALL = [from_above, from_under]

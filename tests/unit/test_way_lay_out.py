@@ -7,7 +7,7 @@ from sheet_samples import from_above, from_under, under_way
 
 from putback.area.model import Equipment
 from putback.way import lay_out
-from putback.way.sheet import plan_way
+from putback.way.plan import plan_way
 
 
 def on_stands(text: str):

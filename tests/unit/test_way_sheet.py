@@ -8,7 +8,7 @@ from area_samples import PUMP, area, shop
 from sheet_samples import from_above, from_under, under_way
 
 from putback.errors import InputError, NoWay
-from putback.way.sheet import plan_way
+from putback.way.plan import plan_way
 
 
 def test_minutes_and_money_are_those_worked_out_by_hand():

@@ -46,6 +46,7 @@ def core_problem(
     no_setup: bool = False,
     no_overlap: bool = False,
     rust: str | None = None,
+    keep: Iterable[str] = (),
 ) -> Translated:
     """Translate an area for a shop.
 
@@ -69,6 +70,8 @@ def core_problem(
         Count waits in full, as if no other work filled them.
     rust : "clean", "usual" or "heavy", optional
         The shop's own class when left out, and "usual" where it has none.
+    keep : names
+        Items that stay part of the problem though no way to the targets asks for them.
 
     Returns
     -------
@@ -87,16 +90,16 @@ def core_problem(
     job = Job(area, shop, described, _targets(area, targets), by, rust_class, no_setup, no_overlap)
     able, unable = moves(all_steps(described), area, shop)
     able, impossible = reduce.without_the_impossible(able, described.chains)
-    _keep(job, able)
+    _keep(job, able, keep)
     core = whole_numbers(draft(job), by)
     return Translated(core, {move.id: operation(job, move) for move in job.moves}, (*unable, *impossible))
 
 
-def _keep(job: Job, able: list) -> None:
-    """Keep what the goal can need."""
+def _keep(job: Job, able: list, keep: Iterable[str]) -> None:
+    """Keep what the goal can need, and what somebody insists on."""
     chains = job.described.chains
-    targets = [chain.name for name in job.targets for chain in job.described.of_item.get(name, ())]
-    names = reduce.relevant(able, chains, [] if job.state.swapped else targets)
+    wanted = [*keep, *([] if job.state.swapped else job.targets)]
+    names = reduce.relevant(able, chains, [chain.name for name in wanted for chain in job.described.of_item.get(name, ())])
     job.kept = {name: chains[name] for name in names}
     job.moves = [move for move in able if move.step.chain.name in job.kept]
 

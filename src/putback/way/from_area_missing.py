@@ -1,60 +1,144 @@
 """What a shop would have to get for a way to open: the smallest sets of things."""
 
-from collections.abc import Iterable
-from itertools import combinations
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 
 from putback.area.model import Area, Equipment
 from putback.area.shop_file import Shop
 from putback.area.state_file import State
 from putback.way import from_area_shop as means
 from putback.way.from_area_described import Chain, Description
-from putback.way.from_area_moves import moves
-from putback.way.from_area_reduce import reached
-from putback.way.from_area_shop import Lack
-from putback.way.from_area_steps import Step, all_steps
+from putback.way.from_area_moves import doable
+from putback.way.from_area_reduce import can_hold
+from putback.way.from_area_shop import Lack, Lacks
+from putback.way.from_area_steps import Path, Step, all_steps
 
 MOST = 4  # kinds of things; a way that lacks more is no advice
 
+Chosen = tuple[Lack, ...]
+Levels = dict[str, int]
+
+
+@dataclass(frozen=True)
+class Offer:
+    """One way out of a step, and the sets of things of which one would have to be got for it."""
+
+    step: Step
+    path: Path
+    lacks: Lacks
+
+    def is_open(self, chosen: Chosen) -> bool:
+        return any(all(_is_covered(lack, chosen) for lack in one) for one in self.lacks)
+
+
+def _is_covered(lack: Lack, chosen: Chosen) -> bool:
+    """Whether something that was got does for a lack: as many at least, rated as high at least."""
+    return any(
+        (one.kind, one.name) == (lack.kind, lack.name)
+        and one.count >= lack.count
+        and (one.rating or 0) >= (lack.rating or 0)
+        for one in chosen
+    )
+
+
+class Missing:
+    """What opens up in an area as a shop gets more things.
+
+    Parameters
+    ----------
+    area : Area
+    shop : Shop
+    targets : names
+    state : State or None
+    avoid : names
+        Parts that must not be opened.
+    """
+
+    def __init__(self, area: Area, shop: Shop, targets: Iterable[str], state: State | None, avoid: Iterable[str] = ()):
+        self.described = Description(area, state, tuple(avoid))
+        self.steps = all_steps(self.described)
+        self.targets: list[Chain] = [chain for name in targets for chain in self.described.of_item.get(name, ())]
+        self.offers = [
+            Offer(step, path, doable(path, step, area, shop)[1])
+            for step in self.steps
+            if step.direction == "out"
+            for path in step.paths
+        ]
+
+    def levels(self, chosen: Chosen = ()) -> Levels:
+        """How far each item can be taken with what was got, if nothing is needed twice at once."""
+        levels = {name: chain.start for name, chain in self.described.chains.items()}
+        able = [offer for offer in self.offers if offer.is_open(chosen)]
+        growing = True
+        while growing:
+            ready = [offer.step for offer in able if self._is_next(offer, levels)]
+            growing = bool(ready)
+            for step in ready:
+                levels[step.chain.name] = step.level
+        return levels
+
+    def _is_next(self, offer: Offer, levels: Levels) -> bool:
+        return levels[offer.step.chain.name] == offer.step.level - 1 and can_hold(offer.path.needs, levels)
+
+    def reaches(self, levels: Levels, chosen: Chosen = ()) -> bool:
+        """Whether every target can be brought off the car."""
+        return all(levels[chain.name] == chain.levels for chain in self.targets)
+
+    def sets(self, opens: Callable[[Levels, Chosen], bool]) -> Iterator[Chosen]:
+        """The sets of things with which a test is passed, the smallest first; none that holds another one.
+
+        Every such set holds the lacks of some way that could be done now but for them: so it is enough to try those.
+        """
+        waiting, found = {()}, []
+        for size in range(MOST + 1):
+            of_size = sorted((one for one in waiting if len(one) == size), key=_by_names)
+            for chosen in of_size:
+                if any(set(one) <= set(chosen) for one in found):
+                    continue
+                levels = self.levels(chosen)
+                if opens(levels, chosen):
+                    found.append(chosen)
+                    yield chosen
+                else:
+                    waiting.update(_with(chosen, more) for more in self._next(levels, chosen))
+
+    def _next(self, levels: Levels, chosen: Chosen) -> Iterator[Chosen]:
+        """What would have to be got for one more way."""
+        for offer in self.offers:
+            at = levels[offer.step.chain.name]
+            if at >= offer.step.level - 1 and can_hold(offer.path.needs, levels) and not offer.is_open(chosen):
+                yield from offer.lacks
+
+
+def _with(chosen: Chosen, more: Chosen) -> Chosen:
+    """Both together; of one thing the larger or the better one stays."""
+    together = {*chosen, *more}
+    return tuple(sorted((one for one in together if not _is_covered(one, tuple(together - {one}))), key=means.by_name))
+
+
+def _by_names(chosen: Chosen) -> list[tuple]:
+    return [means.by_name(lack) for lack in chosen]
+
 
 def smallest_missing(
-    area: Area,
-    shop: Shop,
-    targets: Iterable[str],
-    state: State | None = None,
-    *,
-    avoid: Iterable[str] = (),
-    without: Iterable[str] = (),
-) -> list[tuple[Lack, ...]]:
+    area: Area, shop: Shop, targets: Iterable[str], state: State | None = None, *, avoid: Iterable[str] = ()
+) -> list[Chosen]:
     """The smallest sets of things that would let every target be reached, in order of their names.
 
     Parameters
     ----------
-    area, shop, targets, state, avoid, without
+    area, shop, targets, state, avoid
         As for `core_problem`.
 
     Returns
     -------
     sets : list of tuple of Lack
         All sets of the least size, none where even `MOST` kinds of things would not do. Only reaching is
-        judged, not whether equipment is needed twice at once: plan with `having` to be sure.
+        judged, not whether equipment is needed twice at once: :func:`putback.way.openings.openings` plans with them.
     """
-    shop = shop.without(without)
-    described = Description(area, state, tuple(avoid))
-    steps = all_steps(described)
-    wanted = [chain for name in targets for chain in described.of_item.get(name, ())]
-    _, dropped = moves(steps, area, shop)
-    lacks = sorted({lack for way in dropped for one in way.lacks for lack in one}, key=means.by_name)
-    for size in range(MOST + 1):
-        sets = [one for one in combinations(lacks, size) if _opens(described, steps, wanted, having(shop, one))]
-        if sets:
-            return sets
-    return []
-
-
-def _opens(described: Description, steps: list[Step], wanted: list[Chain], shop: Shop) -> bool:
-    able, _ = moves(steps, described.area, shop)
-    levels = reached(able, described.chains)
-    return all(levels[chain.name] == chain.levels for chain in wanted)
+    missing = Missing(area, shop, targets, state, avoid)
+    sets = list(missing.sets(missing.reaches))
+    return [one for one in sets if len(one) == len(sets[0])]
 
 
 def having(shop: Shop, lacks: Iterable[Lack]) -> Shop:

@@ -63,9 +63,9 @@ def moves(steps: Iterable[Step], area: Area, shop: Shop) -> tuple[list[Move], li
     for step in steps:
         move = Move(operation_id(step), step, [], means.equipment(shop, step.holds)[0])
         for path in step.paths:
-            doable, lacks = _doable(path, step, area, shop)
-            if doable is not None:
-                move.ways.append(doable)
+            way, lacks = doable(path, step, area, shop)
+            if way is not None:
+                move.ways.append(way)
             else:
                 dropped.append(Dropped(step, path.name, lacks, _for_want_of(lacks)))
         found.append(move)
@@ -91,7 +91,8 @@ def operation_id(step: Step) -> str:
     return f"{text} {int(step.pieces * chain.item.fastener.count)} of {chain.item.fastener.count}"
 
 
-def _doable(path: Path, step: Step, area: Area, shop: Shop) -> tuple[Doable | None, Lacks]:
+def doable(path: Path, step: Step, area: Area, shop: Shop) -> tuple[Doable | None, Lacks]:
+    """A way of a step as this shop does it, and the sets of things of which one is lacking for it."""
     tools, no_tools = means.tools(shop, path.tools)
     postures, no_postures = means.postures(shop, path.postures)
     used, no_equipment = means.equipment(shop, path.equipment)

@@ -28,6 +28,7 @@ class OperationWay:
     cautions: tuple[str, ...]
     follow_ups: tuple[str, ...]
     second_person: Fraction | None
+    expected_risk: Fraction  # minutes, for the rust class asked for
 
     def tool_set(self, main: str) -> tuple[str, ...]:
         """The whole set that goes with the tool in hand; empty if no set begins with it."""
@@ -88,11 +89,11 @@ def operation(job: Job, move: Move) -> Operation:
         fluid=step.fluid,
         source=(fastener.source if fastener else None) or job.area.figures_from,
         why=item.why,
-        ways=tuple(_way(move, way) for way in move.ways),
+        ways=tuple(_way(job, move, way) for way in move.ways),
     )
 
 
-def _way(move: Move, way: Doable) -> OperationWay:
+def _way(job: Job, move: Move, way: Doable) -> OperationWay:
     path = way.path
     return OperationWay(
         name=path.name,
@@ -108,4 +109,5 @@ def _way(move: Move, way: Doable) -> OperationWay:
         cautions=path.cautions,
         follow_ups=path.follow_ups,
         second_person=path.helper,
+        expected_risk=expected(path.risks, job.rust),
     )

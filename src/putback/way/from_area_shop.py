@@ -45,14 +45,15 @@ def equipment(shop: Shop, demands: tuple[Demand, ...]) -> tuple[tuple[Equipment,
     """The equipment taken for some demands, and what is lacking."""
     chosen = [shop.choose(demand) for demand in demands]
     lacking = [
-        tuple((_lack(offer),) for offer in demand.offers)
+        tuple((lack_of(offer),) for offer in demand.offers)
         for demand, offer in zip(demands, chosen, strict=True)
         if offer is None
     ]
     return tuple(offer for offer in chosen if offer is not None), all_of(*lacking)
 
 
-def _lack(wanted: Equipment) -> Lack:
+def lack_of(wanted: Equipment) -> Lack:
+    """The lack of some equipment, or of a second person."""
     if wanted.name == SECOND_PERSON.name:
         return Lack(PERSON, wanted.name)
     return Lack(EQUIPMENT, wanted.name, wanted.count, wanted.rating)
@@ -96,5 +97,5 @@ def postures(shop: Shop, wanted: tuple[str, ...]) -> tuple[tuple[str, ...], Lack
 
 
 def _missing_for(shop: Shop, one: Raising) -> tuple[Lack, ...]:
-    lacks = (_lack(wanted) for wanted in (*one.holds, *one.moving) if not shop.has(wanted))
+    lacks = (lack_of(wanted) for wanted in (*one.holds, *one.moving) if not shop.has(wanted))
     return tuple(sorted(lacks, key=by_name))

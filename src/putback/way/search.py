@@ -10,16 +10,15 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from putback.errors import NoWay
+from putback.errors import NotYet, NoWay
 from putback.way.bounds import APART, NEVER, Bound
 from putback.way.joined import Joined
 from putback.way.ordering import SLICE, Ordering, plain
 from putback.way.phase import Phase, back_phase, out_phase
 from putback.way.problem import Problem
-from putback.way.runs import Runs
+from putback.way.runs import CHANGES, Runs
 from putback.way.space import Space, change_table, is_metric
 from putback.way.timed import TimedOrdering
-
 
 
 @dataclass(frozen=True)
@@ -55,6 +54,7 @@ def find_way(
     seconds: float | None = None,
     nodes: int | None = None,
     on_plan: Callable[[Plan], None] | None = None,
+    below: int | None = None,
 ) -> Plan:
     """The cheapest plan, or the best one found within the limits.
 
@@ -70,13 +70,19 @@ def find_way(
         Stop after so many nodes: the same on every machine.
     on_plan : callable, optional
         Called with each better plan as it is found.
+    below : int, optional
+        Only plans that cost less than this, in the problem's cost unit, count as plans.
 
     Raises
     ------
     NoWay
-        No plan exists, or none was found within the limits.
+        No plan exists (below that cost, where one is given).
+    NotYet
+        None was found within the limits.
     """
-    return _Search(problem, clock or (lambda: 0.0), seconds, nodes, on_plan).run()
+    search = _Search(problem, clock or (lambda: 0.0), seconds, nodes, on_plan)
+    search.limit = NEVER if below is None else CHANGES * (below - problem.fixed_cost)
+    return search.run()
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +111,7 @@ class _Search:
         self.on_plan = on_plan
         self.nodes = self.serial = 0
         self.best: Joined | None = None
+        self.limit = NEVER
         self.first_seconds = 0.0
         self.queue: list[tuple[int, int, object]] = []
         self.seen: set[int] = set()
@@ -127,7 +134,7 @@ class _Search:
 
     @property
     def cap(self) -> int:
-        return NEVER if self.best is None else self.best.cost
+        return self.limit if self.best is None else self.best.cost
 
     def is_over(self) -> bool:
         out_of_time = self.deadline is not None and self.clock() >= self.deadline
@@ -279,7 +286,9 @@ class _Search:
 
     def no_way(self) -> NoWay:
         if self.queue and self.is_over():
-            return NoWay("no plan was found within the time given; give it more")
+            return NotYet("no plan was found within the time given; give it more")
+        if self.limit < NEVER:
+            return NoWay("no plan costs less")
         if self.stuck:
             return NoWay(f"stuck at: {'; '.join(self.stuck)}")
         return NoWay("whatever is taken off, some steps wait for each other")

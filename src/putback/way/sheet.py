@@ -1,23 +1,23 @@
 """A plan in the words of people: what to do, from where, with what, and why.
 
-    sheet = plan_way(area, shop, ["alternator"], clock=time.perf_counter, seconds=10)
+    sheet = sheet_of(task, solve_core(task.told.core, clock=time.perf_counter, seconds=10))
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from putback.area.model import NO_TIME, Area, JobWork, Spread
+from putback.area.model import FASTENERS, MARKS, NO_TIME, PUT_IN, Area, Item, JobWork, Spread
 from putback.area.shop_file import Shop
 from putback.area.state_file import State
-from putback.errors import NoWay
-from putback.way import from_area_missing, names
-from putback.way.from_area import MINUTES, MONEY, Translated, core_problem
+from putback.way.from_area import MINUTES, MONEY, Translated
+from putback.way.from_area_described import Description
 from putback.way.from_area_moves import Dropped
 from putback.way.from_area_operation import Operation, OperationWay
 from putback.way.reasons import reasons
 from putback.way.replay import Change, Step, replay
-from putback.way.solve import Solved, solve_core
+from putback.way.solve import Solved
+from putback.way.task import Task, parts
 
 
 @dataclass(frozen=True)
@@ -72,6 +72,8 @@ class Sheet:
         Ways that this shop has not, and for want of what.
     ending : tuple of (dimension, value, minutes)
         What is still to be changed once the last step is done: the car lowered, the steering straight.
+    stays_on : tuple of str
+        Parts, plugs, belts and cables that nothing on this way touches, in the order of the file.
     """
 
     area: Area
@@ -90,91 +92,69 @@ class Sheet:
     solved: Solved
     core: dict
     ending: tuple[tuple[str, str, Fraction], ...] = ()
+    stays_on: tuple[str, ...] = ()
+
+    @property
+    def worth(self) -> Fraction:
+        """What the plan is to save: cents, or minutes where that was asked or the shop has no labour rate."""
+        return self.money if self.saves_money else self.minutes
+
+    @property
+    def saves_money(self) -> bool:
+        """Whether it is money that the plan is to save, and the shop says what an hour costs."""
+        return self.by == MONEY and self.money is not None
 
 
-def plan_way(
-    area: Area,
-    shop: Shop,
-    targets: Iterable[str] = (),
-    state: State | None = None,
-    *,
-    by: str = MONEY,
-    clock: Callable[[], float] | None = None,
-    seconds: float | None = None,
-    nodes: int | None = None,
-    **options,
-) -> Sheet:
-    """The cheapest way in and back for a shop, as a sheet to work from.
+def sheet_of(task: Task, solved: Solved) -> Sheet:
+    """A solved task in words, minutes and money.
 
     Parameters
     ----------
-    area : Area
-    shop : Shop
-    targets : names, optional
-        The parts to be replaced; all targets of the area when left out.
-    state : State, optional
-        Where a job under way stands.
-    by : "money" or "minutes"
-        What the plan is to save.
-    clock, seconds, nodes
-        As for :func:`putback.way.solve.solve_core`.
-    options
-        The others of :func:`putback.way.from_area.core_problem`: avoid, without, no_setup, no_overlap, rust.
-
-    Raises
-    ------
-    InputError
-        A target, a part to avoid or a thing to do without has a name that is not known.
-    NoWay
-        No way exists; the reason names the operation that is stuck and the smallest sets of things that open one.
+    task : Task
+    solved : Solved
+        A plan of the task's core problem.
     """
-    targets = tuple(targets) or tuple(target.name.name for target in area.targets)
-    names.check_targets(area, targets)
-    names.check_avoided(area, options.get("avoid", ()))
-    names.check_things(area, shop, options.get("without", ()))
-    told = core_problem(area, shop, targets, state, by=by, **options)
-    try:
-        solved = solve_core(told.core, clock=clock, seconds=seconds, nodes=nodes)
-    except NoWay as no_way:
-        raise _explained(no_way, area, shop, targets, state, options) from None
-    totals = {by: _whole(told.core, solved.total)}
+    core, area, by = task.told.core, task.area, task.by
     other = MINUTES if by == MONEY else MONEY
-    counted = core_problem(area, shop, targets, state, by=other, **options).core
-    totals[other] = _whole(counted, replay(counted, solved.plan).total)
-    writer = _Writer(told, solved, reasons(told.core, told.operations, solved.plan, targets), area)
+    totals = {by: _whole(core, solved.total), other: _whole(task.counted, replay(task.counted, solved.plan).total)}
+    writer = _Writer(task.told, solved, reasons(core, task.told.operations, solved.plan, task.targets), area)
     steps = writer.steps()
     return Sheet(
         area=area,
-        shop=shop,
-        targets=targets,
+        shop=task.shop,
+        targets=task.targets,
         by=by,
         minutes=totals[MINUTES],
-        money=totals[MONEY] if shop.labour else None,
+        money=totals[MONEY] if task.shop.labour else None,
         likely=_likely(steps),
         proved=solved.proved,
         gap=Fraction(solved.total - solved.lower, max(1, solved.total)),
         steps=steps,
         job_work=writer.job_work(),
-        due=writer.due(_owed(area, state)),
-        dropped=told.dropped,
+        due=writer.due(_owed(area, task.state)),
+        dropped=task.told.dropped,
         solved=solved,
-        core=told.core,
+        core=core,
         ending=writer.ending(),
+        stays_on=_stays_on(task, steps),
     )
+
+
+def _stays_on(task: Task, steps: tuple[SheetStep, ...]) -> tuple[str, ...]:
+    at = task.state.at if task.state else {}
+    touched = {name for step in steps if step.operation for name in (step.operation.part, step.operation.name)}
+    there = Description(task.area, task.state).items.items()
+    return tuple(name for name, item in there if _is_of_the_car(item) and name not in touched and name not in at)
+
+
+def _is_of_the_car(item: Item) -> bool:
+    """Whether an item is something by itself: not a fastener, not of another part, not put there for the work."""
+    return item.owner is None and item.kind not in (FASTENERS, PUT_IN, MARKS)
 
 
 def _whole(core: dict, total: int) -> Fraction:
     """A total of a core problem in minutes or cents."""
-    return Fraction(total, _parts(core["unit"]["cost"]))
-
-
-def _explained(no_way: NoWay, area: Area, shop: Shop, targets: tuple, state: State | None, options: dict) -> NoWay:
-    """The same "no", with the smallest sets of things that would make it a "yes"."""
-    lacking = {name: options.get(name, ()) for name in ("avoid", "without")}
-    sets = from_area_missing.smallest_missing(area, shop, targets, state, **lacking)
-    offers = [" and ".join(map(str, one)) for one in sets if one]
-    reason = f"no safe way to the {' and the '.join(targets)} in {shop.name}: {no_way.reason}"
-    return NoWay(reason, [" or ".join(offers)] if offers else [])
+    return Fraction(total, parts(core["unit"]["cost"]))
 
 
 class _Writer:
@@ -183,7 +163,7 @@ class _Writer:
     def __init__(self, told: Translated, solved: Solved, reasons: dict[str, tuple[str, ...]], area: Area):
         self.told, self.core, self.reasons, self.follow_ups = told, told.core, reasons, area.follow_ups
         self.replay = replay(told.core, solved.plan)
-        self.per_minute = _parts(told.core["unit"]["time"])
+        self.per_minute = parts(told.core["unit"]["time"])
         self.changes = {dim["name"]: dim for dim in told.core["dims"]}
 
     def steps(self) -> tuple[SheetStep, ...]:
@@ -247,11 +227,6 @@ def _owed(area: Area, state: State | None) -> list[str]:
 
 def _just(minutes: Fraction) -> Spread:
     return Spread(minutes, minutes, minutes)
-
-
-def _parts(unit: str) -> int:
-    """How many of a unit make one whole: 6000 for "1/6000 cent"."""
-    return Fraction(unit.split()[0]).denominator if "/" in unit else 1
 
 
 def _likely(steps: tuple[SheetStep, ...]) -> Spread:

@@ -1,0 +1,93 @@
+"""Which operation no plan gets past, and what stands in each of its ways."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from putback.way.from_area_described import Chain
+from putback.way.from_area_missing import Levels, Missing, Offer
+from putback.way.from_area_words import sentence
+
+
+@dataclass(frozen=True)
+class Stuck:
+    """An operation that cannot be done, and for each of its ways what is wrong, in words."""
+
+    operation: str
+    ways: tuple[tuple[str, str], ...]
+
+    def __str__(self) -> str:
+        if not self.ways:
+            return f"nobody may {self.operation}"
+        told = "; ".join(f"{name}: {why}" if name else why for name, why in self.ways)
+        return f"it is stuck where one must {self.operation} ({told})"
+
+
+def stuck(missing: Missing) -> list[Stuck]:
+    """The operations that keep the targets on the car; none where all can be reached.
+
+    What every way of an operation waits for is looked at in its place, down to the operation whose ways
+    fail each for a reason of its own.
+
+    Parameters
+    ----------
+    missing : Missing
+    """
+    return _Finder(missing).all()
+
+
+class _Finder:
+    def __init__(self, missing: Missing):
+        self.missing, self.levels = missing, missing.levels()
+        self.offers: dict[tuple[str, int], list[Offer]] = {}
+        for offer in missing.offers:
+            self.offers.setdefault((offer.step.chain.name, offer.step.level), []).append(offer)
+
+    def all(self) -> list[Stuck]:
+        at_fault = [chain for chain in self.missing.targets if self.levels[chain.name] < chain.levels]
+        return list(dict.fromkeys(self._stuck(self._deepest(chain, set())) for chain in at_fault))
+
+    def _next(self, chain: Chain) -> list[Offer]:
+        return self.offers.get((chain.name, self.levels[chain.name] + 1), [])
+
+    def _unmet(self, offer: Offer) -> list[Chain]:
+        """What an offer waits for, apart from things that the shop lacks."""
+        needs = offer.path.needs.items()
+        return [self.missing.described.chains[name] for name, (low, _) in needs if self.levels[name] < low]
+
+    def _deepest(self, chain: Chain, seen: set[str]) -> Chain:
+        """Follow what every way of an operation waits for."""
+        seen.add(chain.name)
+        offers = self._next(chain)
+        common = [one for one in self._unmet(offers[0]) if one.name not in seen] if offers else []
+        for offer in offers[1:]:
+            names = {one.name for one in self._unmet(offer)}
+            common = [one for one in common if one.name in names]
+        return self._deepest(common[0], seen) if common else chain
+
+    def _stuck(self, chain: Chain) -> Stuck:
+        ways = tuple((offer.path.name, self._why(offer)) for offer in self._next(chain))
+        level = chain.stops[self.levels[chain.name]][0] + 1
+        return Stuck(sentence(chain, "out", level, self._pieces(chain)), tuple(dict.fromkeys(ways)))
+
+    def _pieces(self, chain: Chain):
+        step = next((one for one in self.missing.steps if one.chain is chain and one.direction == "out"), None)
+        return step.pieces if step else 1
+
+    def _why(self, offer: Offer) -> str:
+        reasons = list(dict.fromkeys(self._roots(offer, set())))
+        return " or ".join(reasons) if reasons else "some of its steps wait for each other"
+
+    def _roots(self, offer: Offer, seen: set[str]) -> Iterator[str]:
+        """What would have to change for a way to open, as alternatives."""
+        if not offer.is_open(()):
+            yield "for want of " + " or ".join(" and ".join(map(str, one)) for one in offer.lacks)
+            return
+        unmet = self._unmet(offer)
+        if not unmet:
+            return
+        chain = self._deepest(unmet[0], seen)
+        offers = self._next(chain)
+        if not offers:
+            yield f"the {chain.item.name} must not be opened"
+        for one in offers:
+            yield from self._roots(one, seen | {chain.name})
