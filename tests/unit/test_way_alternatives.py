@@ -125,3 +125,14 @@ def test_time_that_runs_out_is_told():
 
     assert {one.reason for one in found[1:]} <= {"no plan was found in the time given"} | {one.reason for one in found[1:] if one.sheet}
     assert found[0].sheet is best
+
+
+def test_a_way_of_another_variant_is_told_as_such():
+    """It exists, but not on this car."""
+    text = LID.replace("from: under, with: pit ladder", "from: under, only for: two-wheel drive")
+    described = area(text, HEAD + "variants: {drive: [all-wheel drive, two-wheel drive]}\n")
+    _, other = others(make_task(described, shop()))
+
+    assert (str(other.choices[0]), other.sheet, other.reason) == (
+        "pump: the belly", None, "only on a car with two-wheel drive",
+    )  # fmt: skip

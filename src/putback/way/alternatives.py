@@ -42,7 +42,7 @@ class Alternative:
     choices : tuple of Choice
         All choices that lead to this plan.
     sheet : Sheet or None
-        None where no plan makes the choice, whatever the shop had.
+        None where it cannot be done on this variant of the car, or no plan was found in the time given.
     lacks : tuple of Lack
         What this shop would have to get for it.
     chosen : bool
@@ -96,6 +96,7 @@ class _Alternatives:
                 self._in_this_shop(choice, here[choice])
             else:
                 self._elsewhere(choice)
+        self.found += self._on_other_cars()
         first, *others = self.found
         return [first, *sorted(others, key=self._rank)]
 
@@ -103,6 +104,16 @@ class _Alternatives:
         """The task in this shop, if it lacked nothing that any way asks for."""
         lacks = {lack for offer in self.missing.offers for one in offer.lacks for lack in one}
         return self.task.with_shop(having(self.task.shop, sorted(lacks, key=by_name))) if lacks else self.task
+
+    def _on_other_cars(self) -> Iterator[Alternative]:
+        """Ways of what may be moved here that there are only on another variant of the car."""
+        described = self.missing.described
+        for name in dict.fromkeys(described.chains[chain].item.name for chain in self.task.told.core["items"]):
+            item = described.items[name]
+            for way in item.ways:
+                if not described.exists(way.only):
+                    cars = " or ".join(ref.name for ref in way.only)
+                    yield Alternative((Choice(item.owner or name, way.name),), None, (), False, f"only on a car with {cars}")
 
     def _rank(self, one: Alternative) -> tuple:
         return bool(one.lacks), one.sheet is None, one.sheet and one.sheet.worth, one.choices
