@@ -139,10 +139,28 @@ def _phrase(phrase: str) -> dict:
         return {"deviation": _deviation(phrase, number(found[1]) / 100)}
     if found := re.fullmatch(r"(\d{1,7}) operations since", phrase):
         return {"used": int(found[1])}
-    return {"drive": _drive(phrase)}
+    return {"drive": read_drive(phrase)}
 
 
-def _drive(phrase: str) -> str:
+def read_drive(text: str) -> str:
+    """Read a drive.
+
+    Parameters
+    ----------
+    text : str
+        ``1/2 in``, ``1/2 in square drive``, ``12.5 mm square``.
+
+    Returns
+    -------
+    drive : str
+        One of `DRIVES`
+
+    Raises
+    ------
+    InputError
+        No drive, or one of a size that there is not.
+    """
+    phrase = plain(text)
     size = re.sub(r" (?:square|drive|square drive)$", "", phrase) if " in" in phrase else phrase
     drive = _METRIC.get(size, size)
     if re.match(r"[\d ]+(/\d+)? (?:in|mm)\b", phrase) and drive not in DRIVES:

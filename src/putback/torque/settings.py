@@ -25,11 +25,17 @@ class Settings:
         What the shop lacks for it, as sentences; empty where all can be done
     notes : tuple of str
         What to know about the tools
+    others : tuple of Choice
+        What else would do for the last torque, best first
+    refused : tuple of (str, str)
+        The wrenches that would not, with the reason
     """
 
     stages: tuple[Choice | None, ...]
     missing: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    others: tuple[Choice, ...] = ()
+    refused: tuple[tuple[str, str], ...] = ()
 
     @property
     def final(self) -> Choice | None:
@@ -46,6 +52,7 @@ def settings_for(
     owned: Sequence[str] = (),
     day: date | None = None,
     tolerance: Band | None = None,
+    drive: str | None = None,
     adapter: Adapter | None = None,
 ) -> Settings:
     """What to set for each torque of a fastener: with one wrench for all of them, if one can do them all.
@@ -66,6 +73,8 @@ def settings_for(
         Of the work; without it nobody asks for calibrations
     tolerance : Band, optional
         What the final torque may lie between [N m]
+    drive : str, optional
+        The drive that is asked for: ``1/2 in``; where none is, that of the tools counts
     adapter : Adapter, optional
         What sits between wrench and fastener, if that moves the axis
 
@@ -76,13 +85,15 @@ def settings_for(
     notes, missing = drives.tool_notes(tools), _gauge(angles, owned)
     if stages and (reason := _tools_refusal(tools, adapter)):
         return Settings((None,) * len(stages), (reason, *missing), notes)
-    drive, last = drives.drive_of(tools), len(stages) - 1
+    drive, last = drive or drives.drive_of(tools), len(stages) - 1
     found = [
         select(one, wrenches, day=day, tolerance=tolerance if at == last else None, drive=drive, adapter=adapter)
         for at, one in enumerate(stages)
     ]
+    taken = _with_few(found)
     lacking = tuple(dict.fromkeys(one.missing for one in found if one.missing))
-    return Settings(_with_few(found), lacking + missing, notes)
+    others = tuple(choice for choice in found[-1].choices if choice is not taken[-1]) if found else ()
+    return Settings(taken, lacking + missing, notes, others, found[-1].refused if found else ())
 
 
 def _gauge(angles: Sequence[float], owned: Sequence[str]) -> tuple[str, ...]:

@@ -5,8 +5,8 @@ A reading wrench (dial, display) is treated as a setting one: what one sets, the
 References
 ----------
 .. [1] ISO 6789:2003, type II class A: permissible deviation ±6 % up to 10 N·m and ±4 % above, tested at 20, 60 and
-   100 % of the maximum; as quoted by makers' manuals and calibration laboratories, the standard itself was not read. The same deviations for type I wrenches that read are
-   from memory.
+   100 % of the maximum; as quoted by makers' manuals and calibration laboratories, the standard itself was not read.
+   That wrenches that read may be off by the same is from memory.
 .. [2] ISO 6789-1:2017: the range begins at the lowest value marked; as quoted by a calibration laboratory.
 """
 
