@@ -1,46 +1,103 @@
-"""`putback demo`: the whole job on an invented car."""
+"""`putback demo`: whole jobs on invented cars, and again when the car or the shop differs."""
+
+from dataclasses import dataclass
+
+from putback.errors import InputError
 
 SECONDS = 10.0
 
 
+@dataclass(frozen=True)
+class Turn:
+    """What turns out to be different, in words and in what it changes."""
+
+    words: str
+    state: str | None = None  # a demo file
+    variants: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
+
+
+TURNS = {
+    "a": (
+        Turn(
+            "THE CAR DIFFERS: one left mount nut turns with its stud. What is off stays off;\nthe way goes on from there.",
+            state="demo-a-mount-nut-seized.yaml",
+        ),
+    ),
+    "b": (
+        Turn(
+            "THE CAR DIFFERS: it has all-wheel drive, and the transfer shaft runs where the\nstarter would come out.",
+            variants=("all-wheel drive",),
+        ),
+    ),
+    "c": (
+        Turn(
+            "THE SHOP DIFFERS: nobody here is certified for airbags.",
+            without=("airbags",),
+        ),
+        Turn(
+            "THE CAR DIFFERS AS WELL: its filter housing is in one piece. There is no safe\nway then, and that is said:",
+            variants=("one-piece filter housing",),
+            without=("airbags",),
+        ),
+    ),
+    "d": (
+        Turn(
+            "THE CAR DIFFERS: the hub bolts are seized. What is off stays off; the way goes\non from there.",
+            state="demo-d-hub-bolts-seized.yaml",
+        ),
+    ),
+}
+
+
 def add(parser) -> None:
-    """Declare the arguments: there are none."""
+    """Declare the arguments."""
+    parser.add_argument("job", nargs="?", default="a", metavar="JOB", help="alternator (a), starter (b), heater blower (c) or wheel bearing (d)")
 
 
 def run(args) -> int:
-    """Plan the demo job, then plan again when the car differs."""
-    from putback.plan_text import plan_lines, way_in_lines
+    """Plan a demo job, then plan again when something differs."""
+    from putback.plan_text import plan_lines
 
-    area, shop = _files()
+    if args.job not in TURNS:
+        raise InputError(f'there is no demo "{args.job}"; there are: {", ".join(TURNS)}')
+    area, shop = _files(args.job)
     print("An invented car in an invented shop. No figure here may be used on a real car.\n")
     print("\n".join(plan_lines(_plan(area, shop))))
-    state = _state(area)
-    print("\n\nTHE CAR DIFFERS: one left mount nut turns with its stud. What is off stays off;")
-    print("the way goes on from there.\n")
-    print("\n".join(way_in_lines(_plan(area, shop, state))))
+    for turn in TURNS[args.job]:
+        print(f"\n\n{turn.words}\n")
+        print("\n".join(_way_in(area, shop, turn)))
     print("\nPlan with your own files: putback way AREA --shop SHOP\ndocs/area-files.md and docs/shop-files.md tell how to write them.")
     return 0
 
 
-def _files():
+def _files(job: str):
     from putback import demo
     from putback.area.area_file import read_area
     from putback.area.shop_file import read_shop
 
-    return read_area(demo.text("demo-a.yaml"), "demo-a.yaml"), read_shop(demo.text("demo-shop.yaml"), "demo-shop.yaml")
+    name = f"demo-{job}.yaml"
+    return read_area(demo.text(name), name), read_shop(demo.text("demo-shop.yaml"), "demo-shop.yaml")
 
 
-def _state(area):
-    from putback import demo
-    from putback.area.state_file import read_state
+def _way_in(area, shop, turn: Turn) -> list[str]:
+    from putback.others_text import no_way_lines
+    from putback.plan_text import way_in_lines
+    from putback.way.no_way import NoSafeWay
 
-    name = "demo-a-mount-nut-seized.yaml"
-    return read_state(demo.text(name), name, area)
+    try:
+        return list(way_in_lines(_plan(area, shop, turn)))
+    except NoSafeWay as no_way:
+        return list(no_way_lines(no_way))
 
 
-def _plan(area, shop, state=None):
+def _plan(area, shop, turn: Turn = Turn("")):
     from time import perf_counter
 
+    from putback import demo
+    from putback.area.state_file import read_state, with_variants
     from putback.way.plan import plan_way
 
-    return plan_way(area, shop, state=state, clock=perf_counter, seconds=SECONDS)
+    state = read_state(demo.text(turn.state), turn.state, area) if turn.state else None
+    state = with_variants(area, state, turn.variants)
+    return plan_way(area, shop, state=state, without=turn.without, clock=perf_counter, seconds=SECONDS)

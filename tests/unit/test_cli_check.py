@@ -75,7 +75,12 @@ Core.add_implicit_resolver("tag:yaml.org,2002:float", re.compile(r"[-+]?[0-9]+\.
 
 @pytest.mark.parametrize(
     ("kind", "name"),
-    [("area", "demo-a.yaml"), ("shop", "demo-shop.yaml"), ("state", "demo-a-mount-nut-seized.yaml")],
+    [
+        *(("area", f"demo-{letter}.yaml") for letter in "abcd"),
+        ("shop", "demo-shop.yaml"),
+        ("state", "demo-a-mount-nut-seized.yaml"),
+        ("state", "demo-d-hub-bolts-seized.yaml"),
+    ],
 )
 def test_the_demo_files_follow_the_schema(kind, name):
     """By a validator of others."""

@@ -50,7 +50,31 @@ def test_the_end_says_how_to_plan_ones_own_files(printed):
     ]
 
 
-def test_there_is_nothing_to_say_to_it(capsys):
-    """An argument is one too many, and that is said."""
-    assert main(["demo", "more"]) == 2
-    assert capsys.readouterr().err == "unrecognized arguments: more; see putback demo --help\n"
+@pytest.mark.parametrize(
+    ("job", "whole", "differs"),
+    [
+        # The starter comes down past the exhaust, with all-wheel drive up between the banks.
+        ("b", ["way: past the exhaust"], ["undo the 10 manifold bolts", "6 clean rags"]),
+        # The blower comes out beside the glove box; without training through the cowl, or with one piece not at all.
+        ("c", ["way: beside the glove box"], ["way: the cowl", "no safe way to the blower in demo shop", "certificate for airbags"]),
+        # The bearing unit is unbolted; with seized bolts it goes to the bench.
+        ("d", ["way: the brake's side"], ["workshop press >= 5000"]),
+    ],
+)  # fmt: skip
+def test_other_jobs_are_shown_by_their_letter(job, whole, differs, capsys):
+    """Each with what comes out when the car or the shop differs, proved and in 80 columns."""
+    assert main(["demo", job]) == 0
+    printed = capsys.readouterr().out
+    before, _, after = printed.partition(" DIFFERS")
+
+    assert [line for line in printed.splitlines() if len(line) > 80] == []
+    assert before.startswith("An invented car in an invented shop.")
+    assert printed.count("Proved: no other way and no other order costs less.") == 2
+    assert [words for words in whole if words not in before] == []
+    assert [words for words in differs if words not in " ".join(after.split())] == []
+
+
+def test_a_job_that_is_not_there_is_refused(capsys):
+    """With those that are."""
+    assert main(["demo", "e"]) == 2
+    assert capsys.readouterr().err == 'there is no demo "e"; there are: a, b, c, d\n'

@@ -1,8 +1,16 @@
-"""The invented demo files: an area, a shop, and jobs half done."""
+"""The invented demo files: areas, their shop, and jobs half done."""
 
 from importlib import resources
 
-FILES = ("demo-a.yaml", "demo-shop.yaml", "demo-a-mount-nut-seized.yaml")
+FILES = (
+    "demo-a.yaml",
+    "demo-b.yaml",
+    "demo-c.yaml",
+    "demo-d.yaml",
+    "demo-shop.yaml",
+    "demo-a-mount-nut-seized.yaml",
+    "demo-d-hub-bolts-seized.yaml",
+)
 
 
 def text(name: str) -> bytes:
