@@ -2,7 +2,7 @@
 
 import re
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 from xml.etree import ElementTree
 
 import pytest
@@ -81,8 +81,8 @@ def test_an_onion_has_no_dashed_arc_and_says_so():
     chart = drawn(ONION)
 
     assert dashed(chart) == []
-    assert texts(chart, "head")[-1] == "the way back is the reverse of the way in"
-    assert "The way back is the reverse of the way in." in told(chart)
+    assert texts(chart, "head")[-1] == "part by part, the way back is the reverse"
+    assert "Part by part, the way back is the reverse." in told(chart)
 
 
 def test_a_part_out_of_order_is_dashed_bold_and_counted():
@@ -164,6 +164,16 @@ def test_ticks_are_evenly_spaced_round_minutes_with_their_labels():
     assert heights == pytest.approx([top + (bottom - top) * int(minute) / 142 for minute in minutes], abs=0.06)
 
 
+@pytest.mark.parametrize("minutes", [Fraction(1, 60), 1, 47, 480, 10**9])  # a second, ..., for ever
+def test_ticks_never_crowd(minutes):
+    """However short or long the job, there are a few of them, with room for a line of text between."""
+    chart = drawn(sheet_with([out("lid", minutes=minutes), swap("lid"), back("lid", minutes=minutes)]))
+    heights = [float(line.get("y1")) for line in group(chart, "ticks")]
+
+    assert 1 <= len(heights) <= 5
+    assert all(two - one > 14 for one, two in pairwise(heights))
+
+
 def test_the_swap_is_a_line_at_its_begin_and_at_its_end():
     """With the work at the swap between them."""
     lines = group(drawn(sheet_with([out("lid"), swap("lid"), back("lid")], swap_minutes=8)), "across")
@@ -233,7 +243,7 @@ def test_the_picture_has_a_title_and_the_totals():
 
     assert chart.get("role") == "img"
     assert chart.findtext(f"{SVG}title") == "pump: out and back"
-    assert told(chart).startswith("Sample. 5 steps, 2 parts, 7.0 min at the car (4.0 min expected in all).")
+    assert told(chart).startswith("Sample. 5 steps, 2 parts. 7.0 min at the car, 4.0 min expected in all.")
 
 
 def test_the_order_out_and_back_is_told():

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import sqrt
+from math import ceil, sqrt
 
 from putback.chart import layout, svg, words
 from putback.chart.arcs import Arc, course
@@ -98,14 +98,14 @@ def _arc(place: Layout, arc: Arc, **look) -> str:
 
 def _thin_enough(place: Layout) -> float:
     """A stroke that leaves white between the arcs, however many they are."""
-    return min(1.0, max(0.2, (place.right - place.axis) / 3 / len(place.course.arcs)))
+    return min(1.0, max(0.2, (place.columns.right - place.columns.axis) / 3 / len(place.course.arcs)))
 
 
 def _shades(place: Layout) -> Iterator[str]:
     """Each arc darkens what it spans by the same share."""
     share = 1 - (1 - _SHADE) ** (1 / max(1, len(place.course.arcs)))
     for arc in place.course.arcs:
-        top, bottom = (f"{svg.number(place.axis)} {svg.number(y)}" for y in _seen(place, arc))
+        top, bottom = (f"{svg.number(place.columns.axis)} {svg.number(y)}" for y in _seen(place, arc))
         yield svg.element("path", d=f"M{top}L{_curve(place, arc)}L{bottom}Z", fill_opacity=f"{share:.4f}")
 
 
@@ -120,13 +120,13 @@ def _curve(place: Layout, arc: Arc) -> str:
 def _seen(place: Layout, arc: Arc) -> tuple[float, float]:
     """The heights between which an arc is in the picture."""
     begin, end = place.ends(arc)
-    return max(begin, place.top - OVER / 2), min(end, place.bottom + OVER / 2)
+    return max(begin, place.scale.top - OVER / 2), min(end, place.scale.bottom + OVER / 2)
 
 
 def _reach(place: Layout, begin: float, end: float, y: float) -> float:
     """How far to the right an arc is at a height."""
     high = (end - begin) / 2
-    return place.axis + place.flatness * sqrt(max(0.0, high**2 - (y - begin - high) ** 2))
+    return place.columns.axis + place.flatness * sqrt(max(0.0, high**2 - (y - begin - high) ** 2))
 
 
 # --- the axis -------------------------------------------------------------------------------------
@@ -136,21 +136,23 @@ def _axis(place: Layout) -> Iterator[str]:
     """The bar of the car, a line, and dots where one waits."""
     if place.course.postures:
         yield _bar(place)
-    yield _along(place, place.top, place.bottom)
+    yield _along(place, place.scale.top, place.scale.bottom)
     for span in place.course.spans:
         if span.wait:
-            ends = place.y(span.start - span.wait), place.y(span.start)
+            ends = place.scale.y(span.start - span.wait), place.scale.y(span.start)
             yield _along(place, *ends, stroke=_PAPER, stroke_dasharray="2 2")
 
 
 def _along(place: Layout, top: float, bottom: float, **look) -> str:
-    return svg.element("line", x1=place.axis, x2=place.axis, y1=top, y2=bottom, stroke_width=1.5, **look)
+    return svg.element(
+        "line", x1=place.columns.axis, x2=place.columns.axis, y1=top, y2=bottom, stroke_width=1.5, **look
+    )
 
 
 def _bar(place: Layout) -> str:
     """The car at the left of the axis: the wider, the higher it stands."""
-    corners = [(place.top, 0.0), *_car(place), (place.bottom, 0.0)]
-    outline = "L".join(f"{svg.number(place.axis - wide)} {svg.number(y)}" for y, wide in corners)
+    corners = [(place.scale.top, 0.0), *_car(place), (place.scale.bottom, 0.0)]
+    outline = "L".join(f"{svg.number(place.columns.axis - wide)} {svg.number(y)}" for y, wide in corners)
     return svg.element("path", d=f"M{outline}Z", fill=_INK, stroke="none")
 
 
@@ -159,36 +161,36 @@ def _car(place: Layout) -> Iterator[tuple[float, float]]:
     wide = 0.0
     for n, posture in enumerate(place.course.postures):
         before, wide = wide, float(BAND if posture.is_raised else 0)
-        yield from ((place.y(posture.begin), before if n else wide), (place.y(posture.end), wide))
-    yield place.bottom, wide
+        yield from ((place.scale.y(posture.begin), before if n else wide), (place.scale.y(posture.end), wide))
+    yield place.scale.bottom, wide
 
 
 def _ticks(place: Layout) -> Iterator[str]:
     for minute in _tick_minutes(place):
-        yield _level(place.axis, place.right, place.y(minute))
+        yield _level(place.columns.axis, place.columns.right, place.scale.y(minute))
 
 
 def _tick_labels(place: Layout) -> Iterator[str]:
     right = place.width - EDGE
     for minute in _tick_minutes(place):
-        yield svg.words("text", f"{minute}", x=right, y=place.y(minute) + 4)
-    yield svg.words("text", "min", x=right, y=place.top - LINE + 4)
+        yield svg.words("text", f"{minute}", x=right, y=place.scale.y(minute) + 4)
+    yield svg.words("text", "min", x=right, y=place.scale.top - LINE + 4)
 
 
 def _tick_minutes(place: Layout) -> list[Fraction]:
     total = place.course.minutes
-    fits = [step for step in _STEPS if place.y(Fraction(step)) - place.top >= _TICK_ROOM]
-    step = fits[0] if fits else _STEPS[-1]
+    least = total * _TICK_ROOM / Fraction(place.scale.bottom - place.scale.top)
+    step = next((step for step in _STEPS if step >= least), ceil(least / _STEPS[-1]) * _STEPS[-1])
     return [Fraction(minute) for minute in range(0, int(total) + 1, step)]
 
 
 def _across(place: Layout) -> Iterator[str]:
     """Lines over the arcs: the swap from its begin to its end, and now."""
     for minute in dict.fromkeys(_swap(place)):
-        yield _level(place.axis, place.right, place.y(minute), stroke_width=1.4)
+        yield _level(place.columns.axis, place.columns.right, place.scale.y(minute), stroke_width=1.4)
     for row in place.rows:
         if row.label.kind == "now":
-            yield _level(place.axis, place.right, row.point, stroke_width=2.5, stroke_dasharray="2 3")
+            yield _level(place.columns.axis, place.columns.right, row.point, stroke_width=2.5, stroke_dasharray="2 3")
 
 
 def _swap(place: Layout) -> tuple[Fraction, ...]:
@@ -202,20 +204,20 @@ def _swap(place: Layout) -> tuple[Fraction, ...]:
 
 
 def _leaders(place: Layout) -> Iterator[str]:
-    tip = place.axis - BAND
+    tip = place.columns.axis - BAND
     for row in place.rows:
-        label = f"{svg.number(place.numbers + 3)} {svg.number(row.middle)}"
+        label = f"{svg.number(place.columns.numbers + 3)} {svg.number(row.middle)}"
         yield svg.element("path", d=f"M{label}L{svg.number(tip - 4)} {svg.number(row.point)}H{svg.number(tip)}")
 
 
 def _labels(place: Layout) -> Iterator[str]:
     for row in place.rows:
         look = _weight(row.label.is_bold) | _slant(row.label.kind)
-        right = place.names if row.label.number else place.numbers
+        right = place.columns.names if row.label.number else place.columns.numbers
         for n, line in enumerate(row.lines, 1):
             yield svg.words("text", line, x=right, y=row.top + GAP / 2 + n * LINE - 3, **look)
         if row.label.number:
-            yield svg.words("text", f"{row.label.number}", x=place.numbers, y=row.middle + 4, **look)
+            yield svg.words("text", f"{row.label.number}", x=place.columns.numbers, y=row.middle + 4, **look)
 
 
 def _level(left: float, right: float, y: float, **look) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from putback.chart import words
 from putback.chart.arcs import Arc, Course
@@ -48,42 +49,60 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Layout:
-    """Where things go.
+class Columns:
+    """From left to right: where names end, where the numbers of steps end, the axis, and where the arcs' room ends."""
 
-    Attributes
-    ----------
-    names, numbers : float
-        Right edges of the columns of names and of step numbers.
-    axis, right : float
-        Where the axis stands, and where the arcs' room ends.
-    top, bottom : float
-        Ends of the axis.
-    flatness : float
-        Half the width of an arc over half its height. It is the same for all, so that two arcs cross once if they
-        interlace, and otherwise nowhere.
-    """
-
-    course: Course
-    head: tuple[HeadLine, ...]
-    rows: tuple[Row, ...]
-    width: float
-    height: float
     names: float
     numbers: float
     axis: float
     right: float
+
+
+@dataclass(frozen=True)
+class Scale:
+    """The axis: its ends, and the minutes between them."""
+
     top: float
     bottom: float
-    flatness: float
+    minutes: Fraction
 
     def y(self, minute: Fraction) -> float:
         """The height of a minute."""
-        return _y(self.course, self.top, self.bottom, minute)
+        return self.top + ((self.bottom - self.top) * float(minute / self.minutes) if self.minutes else 0)
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Where things go in a picture of this width."""
+
+    course: Course
+    width: float
+    head: tuple[HeadLine, ...]
+    rows: tuple[Row, ...]
+    columns: Columns
+    scale: Scale
+
+    @property
+    def height(self) -> float:
+        """Of the picture; without steps there is nothing below the head."""
+        return self.scale.bottom + OVER if self.course.spans else self.scale.top - OVER
 
     def ends(self, arc: Arc) -> tuple[float, float]:
         """Where an arc leaves the axis and where it returns; beyond the axis where it does not."""
-        return _ends(self.course, self.top, self.bottom, arc)
+        opens, closes = self.course.opens(arc), self.course.closes(arc)
+        return (
+            self.scale.top - OVER if opens is None else self.scale.y(opens),
+            self.scale.bottom + OVER if closes is None else self.scale.y(closes),
+        )
+
+    @cached_property
+    def flatness(self) -> float:
+        """Half the width of an arc over half its height.
+
+        It is the same for all, so that two arcs cross once if they interlace, and otherwise nowhere.
+        """
+        longest = max((end - begin for begin, end in map(self.ends, self.course.arcs)), default=0.0)
+        return 2 * (self.columns.right - self.columns.axis - 4) / longest if longest else 0.0
 
 
 def layout(course: Course, done: int | None, width: float) -> Layout:
@@ -98,43 +117,42 @@ def layout(course: Course, done: int | None, width: float) -> Layout:
         Of the picture.
     """
     head = _head(course, width)
-    top = head[-1].y + EDGE + OVER
     marks = tuple(words.labels(course, done))
-    names = EDGE + min(0.4 * width, max((_width(mark) for mark in marks), default=0.0))
-    numbers = names + max((text_width(f" {mark.number or ''}", SIZE) for mark in marks), default=0.0)
-    lines = [_lines(mark, names, numbers) for mark in marks]
+    columns = _columns(marks, width)
+    lines = [_lines(mark, columns) for mark in marks]
     heights = [len(one) * LINE + GAP for one in lines]
-    bottom = top + max(_SHORTEST, _LOOSE * sum(heights))
-    points = [_y(course, top, bottom, mark.minute) for mark in marks]
-    tops = apart(points, heights, top - LINE / 2, bottom + LINE / 2)
-    axis, right = numbers + _LEADER * width + BAND, width - EDGE - _TICKS
-    return Layout(
-        course=course,
-        head=head,
-        rows=tuple(map(Row, marks, lines, tops, points)),
-        width=width,
-        height=bottom + OVER if course.spans else top - OVER,
-        names=names,
-        numbers=numbers,
-        axis=axis,
-        right=right,
-        top=top,
-        bottom=bottom,
-        flatness=_flatness([_ends(course, top, bottom, arc) for arc in course.arcs], right - axis),
-    )
+    top = head[-1].y + EDGE + OVER
+    scale = Scale(top, top + max(_SHORTEST, _LOOSE * sum(heights)), course.minutes)
+    points = [scale.y(mark.minute) for mark in marks]
+    tops = apart(points, heights, scale.top - LINE / 2, scale.bottom + LINE / 2)
+    return Layout(course, width, head, tuple(map(Row, marks, lines, tops, points)), columns, scale)
+
+
+def _columns(marks: Sequence[Label], width: float) -> Columns:
+    """The names have what they take, up to two fifths of the picture."""
+    widest = max((text_width(clean(mark.text), SIZE, mark.is_bold) for mark in marks), default=0.0)
+    names = EDGE + min(0.4 * width, widest)
+    numbers = names + max((text_width(f" {mark.number or ''}", SIZE, bold=True) for mark in marks), default=0.0)
+    return Columns(names, numbers, axis=numbers + _LEADER * width + BAND, right=width - EDGE - _TICKS)
+
+
+def _lines(mark: Label, columns: Columns) -> tuple[str, ...]:
+    """A label broken to its column; one without a number has the column of numbers as well."""
+    room = (columns.names if mark.number else columns.numbers) - EDGE
+    return tuple(wrapped(mark.text, SIZE, room, mark.is_bold, most=3))
 
 
 def _head(course: Course, width: float) -> tuple[HeadLine, ...]:
     """The title, the totals, and what a heavy arc means, one below the other."""
     room = width - 2 * EDGE
-    found = [
-        HeadLine(line, EDGE, 0, TITLE_SIZE, True) for line in wrapped(words.title(course), TITLE_SIZE, room, True, 4)
-    ]
-    for text in words.summary(course):
-        found += [HeadLine(line, EDGE, 0) for line in wrapped(text, SIZE, room, most=3)]
-    for n, line in enumerate(wrapped(words.order(course), SIZE, room - SAMPLE) if words.order(course) else ()):
-        found.append(HeadLine(line, EDGE + SAMPLE, 0, sample="" if n else ("odd" if course.odd else "nested")))
-    return tuple(_stacked(found))
+    title = wrapped(words.title(course), TITLE_SIZE, room, True, most=4)
+    totals = [line for text in words.summary(course) for line in wrapped(text, SIZE, room, most=3)]
+    order = wrapped(words.order(course), SIZE, room - SAMPLE) if words.order(course) else []
+    sample = "odd" if course.odd else "nested"
+    lines = [HeadLine(line, EDGE, 0, TITLE_SIZE, True) for line in title]
+    lines += [HeadLine(line, EDGE, 0) for line in totals]
+    lines += [HeadLine(line, EDGE + SAMPLE, 0, sample="" if n else sample) for n, line in enumerate(order)]
+    return tuple(_stacked(lines))
 
 
 def _stacked(lines: Sequence[HeadLine]) -> Iterator[HeadLine]:
@@ -142,29 +160,3 @@ def _stacked(lines: Sequence[HeadLine]) -> Iterator[HeadLine]:
     for line in lines:
         y += line.size + 4
         yield replace(line, y=y)
-
-
-def _width(mark: Label) -> float:
-    return text_width(clean(mark.text), SIZE, mark.is_bold)
-
-
-def _lines(mark: Label, names: float, numbers: float) -> tuple[str, ...]:
-    """A label broken to its column; one without a number has that column, too."""
-    return tuple(wrapped(mark.text, SIZE, (names if mark.number else numbers) - EDGE, mark.is_bold, most=3))
-
-
-def _y(course: Course, top: float, bottom: float, minute: Fraction) -> float:
-    return top + ((bottom - top) * float(minute / course.minutes) if course.minutes else 0)
-
-
-def _ends(course: Course, top: float, bottom: float, arc: Arc) -> tuple[float, float]:
-    opens, closes = course.opens(arc), course.closes(arc)
-    return (
-        top - OVER if opens is None else _y(course, top, bottom, opens),
-        bottom + OVER if closes is None else _y(course, top, bottom, closes),
-    )
-
-
-def _flatness(ends: Sequence[tuple[float, float]], room: float) -> float:
-    longest = max((end - begin for begin, end in ends), default=0.0)
-    return 2 * (room - 4) / longest if longest else 0.0

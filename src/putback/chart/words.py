@@ -39,14 +39,10 @@ def summary(course: Course) -> Iterator[str]:
     """The lines below the title."""
     yield course.sheet.area.name
     if course.spans:
-        yield f"{_totals(course)} ({minutes(course.sheet.minutes)} min expected in all)"
+        yield f"{_count(len(course.spans), 'step')}, {_count(len(course.arcs), 'part')}"
+        yield f"{minutes(course.minutes)} min at the car, {minutes(course.sheet.minutes)} min expected in all"
     else:
         yield "Nothing to do: no step is needed."
-
-
-def _totals(course: Course) -> str:
-    steps, parts = _count(len(course.spans), "step"), _count(len(course.arcs), "part")
-    return f"{steps}, {parts}, {minutes(course.minutes)} min at the car"
 
 
 def order(course: Course) -> str:
@@ -56,7 +52,7 @@ def order(course: Course) -> str:
         verb = "does" if len(course.odd) == 1 else "do"
         return f"{len(course.odd)} of {_count(len(arcs), 'part')} {verb} not go back in reverse order"
     is_known = any(arc.first for arc in arcs) and sum(arc.last <= len(course.spans) for arc in arcs) > 1
-    return "the way back is the reverse of the way in" if is_known else ""
+    return "part by part, the way back is the reverse" if is_known else ""
 
 
 # --- in place of the picture ----------------------------------------------------------------------
