@@ -78,7 +78,7 @@ def test_job_work_makes_the_rest():
 
 def test_seized_bolts_lead_over_the_carrier_to_the_bench():
     """Free ones do not."""
-    assert [through(job(variant), "wheel bearing unit") for variant in (FREE, SEIZED)] == ["the brake's side", "at the bench"]
+    assert [through(job(variant), "wheel bearing unit") for variant in (FREE, SEIZED)] == ["in the car", "at the bench"]
     assert not job(FREE).does("hub carrier: remove")
     assert before(job(SEIZED), "hub carrier: remove", "hub bolts: undo", "wheel bearing unit: remove")
     assert before(job(SEIZED), "wheel bearing unit: refit", "hub bolts: tighten", "hub carrier: refit")

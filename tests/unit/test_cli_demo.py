@@ -58,7 +58,7 @@ def test_the_end_says_how_to_plan_ones_own_files(printed):
         # The blower comes out beside the glove box; without training through the cowl, or with one piece not at all.
         ("c", ["way: beside the glove box"], ["way: the cowl", "no safe way to the blower in demo shop", "certificate for airbags"]),
         # The bearing unit is unbolted; with seized bolts it goes to the bench.
-        ("d", ["way: the brake's side"], ["workshop press >= 5000"]),
+        ("d", ["way: in the car"], ["workshop press >= 5000"]),
     ],
 )  # fmt: skip
 def test_other_jobs_are_shown_by_their_letter(job, whole, differs, capsys):
