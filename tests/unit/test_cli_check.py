@@ -34,7 +34,7 @@ def test_findings_stand_one_to_a_line(files, capsys):
 
     assert main(["check", "area.yaml"]) == 1
     assert capsys.readouterr().out == (
-        'area.yaml:15:19: torque "22 lb" has no clear unit; write "22 N·m", "22 ft-lb" or "22 in-lb"\n'
+        'area.yaml:15:19: torque "22 lb" has no clear unit; write "22 ft-lb" or "22 in-lb"\n'
     )
 
 

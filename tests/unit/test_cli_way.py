@@ -205,7 +205,7 @@ def test_a_broken_area_is_told_with_its_place(way, files):
     """Every finding with file, line and column; the input cannot be used, so the status is 2."""
     (files / "area.yaml").write_text((HEAD + PUMP).replace("22 N·m", "22 lb"), encoding="utf-8")
     assert way("area.yaml") == (
-        2, "", 'area.yaml:15:19: torque "22 lb" has no clear unit; write "22 N·m", "22 ft-lb" or "22 in-lb"\n',
+        2, "", 'area.yaml:15:19: torque "22 lb" has no clear unit; write "22 ft-lb" or "22 in-lb"\n',
     )  # fmt: skip
 
 
