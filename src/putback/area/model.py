@@ -7,8 +7,10 @@ returns it. A support that is fitted on the way moves `out` when it goes in: "no
 belongs.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import cached_property
 
 from putback.errors import Place
 
@@ -315,4 +317,28 @@ class Area:
 
     def belonging_to(self, part: str) -> tuple[Item, ...]:
         """The fasteners, plugs and cables of a part, in the order of the file."""
-        return tuple(item for item in self.items.values() if item.owner == part)
+        return self._by_owner.get(part, ())
+
+    def sharing_minutes_of(self, name: str) -> tuple[Item, ...]:
+        """What belongs to a thing and what is counted in it, in the order of the file."""
+        return self._by_whole.get(name, ())
+
+    @cached_property
+    def _by_owner(self) -> dict[str, tuple[Item, ...]]:
+        return _grouped((item.owner, item) for item in self.items.values())
+
+    @cached_property
+    def _by_whole(self) -> dict[str, tuple[Item, ...]]:
+        return _grouped(
+            (name, item)
+            for item in self.items.values()
+            for name in dict.fromkeys((item.owner, item.counted_in.name if item.counted_in else None))
+        )
+
+
+def _grouped(pairs: Iterable[tuple[str | None, Item]]) -> dict[str, tuple[Item, ...]]:
+    found: dict[str, list[Item]] = {}
+    for name, item in pairs:
+        if name is not None:
+            found.setdefault(name, []).append(item)
+    return {name: tuple(items) for name, items in found.items()}

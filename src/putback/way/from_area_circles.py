@@ -9,7 +9,12 @@ from collections.abc import Iterator
 from putback.area.model import BACK, ON_THE_GROUND, OUT, Area, Item
 from putback.errors import InputError
 from putback.way.from_area_described import Chain, Description, Needs, merge
+from putback.way.from_area_reach import highest
 from putback.way.from_area_steps import Step, all_steps
+
+
+LONGEST = 8  # waits told of one circle
+LOOKED_AT = 30  # names of one knot from which the shortest circle is looked for
 
 
 def findings(area: Area) -> list[InputError]:
@@ -17,7 +22,8 @@ def findings(area: Area) -> list[InputError]:
     described = Description(area, None)
     steps = all_steps(described)
     found = list(_excluded(described, steps))
-    levels = _reached(described, steps)
+    out = ((step.chain.name, step.level, [path.needs for path in step.paths]) for step in steps if step.direction == OUT)
+    levels = highest(dict.fromkeys(described.chains, 0), out)
     found += _circles_out(described, steps, levels)
     if not found:
         found += _circles_back(described, steps)
@@ -39,24 +45,6 @@ def _excluded(described: Description, steps: list[Step]) -> Iterator[InputError]
 
 def _never_stands(found: Needs, postures: tuple[str, ...], standing: Needs) -> bool:
     return postures == (ON_THE_GROUND,) and merge(found, standing) is None
-
-
-def _reached(described: Description, steps: list[Step]) -> dict[str, int]:
-    """How far each item gets on the way out, limits left aside."""
-    levels = dict.fromkeys(described.chains, 0)
-    out = [step for step in steps if step.direction == OUT]
-    growing = True
-    while growing:
-        growing = False
-        for step in out:
-            if levels[step.chain.name] == step.level - 1 and any(_met(path.needs, levels) for path in step.paths):
-                levels[step.chain.name] = step.level
-                growing = True
-    return levels
-
-
-def _met(found: Needs, levels: dict[str, int]) -> bool:
-    return all(levels[name] >= low for name, (low, _) in found.items())
 
 
 def _circles_out(described: Description, steps: list[Step], levels: dict[str, int]) -> Iterator[InputError]:
@@ -98,7 +86,7 @@ def _node(chain: Chain, level: int) -> str:
 
 def _told(described: Description, waiting: dict[str, list[str]], where: str) -> Iterator[InputError]:
     """One finding for each circle; of circles that share something the shortest stands for all."""
-    circles = [circle for name in waiting if (circle := _shortest_circle(waiting, name))]
+    circles = [circle for name in _in_circles(waiting) if (circle := _shortest_circle(waiting, name))]
     told: set[str] = set()
     for circle in sorted(circles, key=len):
         if told.isdisjoint(circle):
@@ -110,11 +98,60 @@ def _finding(described: Description, circle: list[str], where: str) -> InputErro
     items = [described.chains[name.split(" (")[0]].item for name in circle]
     pairs = zip(circle, items, [*circle[1:], circle[0]], strict=True)
     words = [f"{one} {'wait' if _is_many(item) else 'waits'} for {other}" for one, item, other in pairs]
+    if len(words) > LONGEST:
+        words[LONGEST - 1 : -1] = [f"and so on over {len(words) - LONGEST} more"]
     return InputError(f"{where}{', '.join(words)}: a circle that nothing can open", items[0].place)
 
 
 def _is_many(item: Item) -> bool:
     return item.fastener is not None and item.fastener.count > 1
+
+
+def _in_circles(waiting: dict[str, list[str]]) -> list[str]:
+    """Names to begin a circle from: of a knot of names that all lead to each other, no more than the first few."""
+    return [name for knot in _knots(waiting) for name in knot[:LOOKED_AT]]
+
+
+def _knots(waiting: dict[str, list[str]]) -> list[list[str]]:
+    """The strongly connected parts of who waits for whom, those of one name alone left out unless it waits for itself.
+
+    Tarjan's method, with a stack of its own: a chain of waiting may be thousands long.
+    """
+    number: dict[str, int] = {}
+    lowest: dict[str, int] = {}
+    open_: dict[str, None] = {}
+    knots = []
+    for start in waiting:
+        walk = [] if start in number else [(start, iter(waiting[start]))]
+        while walk:
+            name, others = walk[-1]
+            if name not in number:
+                number[name] = lowest[name] = len(number)
+                open_[name] = None
+            for other in others:
+                if other not in number:
+                    walk.append((other, iter(waiting.get(other, ()))))
+                    break
+                if other in open_:
+                    lowest[name] = min(lowest[name], number[other])
+            else:
+                walk.pop()
+                if walk:
+                    above = walk[-1][0]
+                    lowest[above] = min(lowest[above], lowest[name])
+                if lowest[name] == number[name]:
+                    knots.append(_closed(open_, name))
+    order = {name: place for place, name in enumerate(waiting)}
+    knots = [sorted(knot, key=order.__getitem__) for knot in knots if len(knot) > 1 or knot[0] in waiting.get(knot[0], ())]
+    return sorted(knots, key=lambda knot: order[knot[0]])
+
+
+def _closed(open_: dict[str, None], name: str) -> list[str]:
+    """Takes from the stack what lies above a name, and the name."""
+    knot = []
+    while not knot or knot[-1] != name:
+        knot.append(open_.popitem()[0])
+    return knot
 
 
 def _shortest_circle(waiting: dict[str, list[str]], start: str) -> list[str] | None:
@@ -126,9 +163,9 @@ def _shortest_circle(waiting: dict[str, list[str]], start: str) -> list[str] | N
         for other in waiting.get(name, ()):
             if other == start:
                 circle = [name]
-                while circle[0] != start:
-                    circle.insert(0, before[circle[0]])
-                return circle
+                while circle[-1] != start:
+                    circle.append(before[circle[-1]])
+                return circle[::-1]
             if other not in before:
                 before[other] = name
                 queue.append(other)

@@ -45,8 +45,9 @@ def share_out(total: Fraction, weights: list[Fraction]) -> list[Fraction]:
 
 def share_spread(total: Spread, weights: list[Fraction]) -> list[Spread]:
     """`share_out` for least, likely and most minutes."""
-    parts = (share_out(value, weights) for value in (total.low, total.likely, total.high))
-    return [Spread(*values) for values in zip(*parts, strict=True)]
+    values = (total.low, total.likely, total.high)
+    shared = {value: share_out(value, weights) for value in dict.fromkeys(values)}  # mostly all three are the same
+    return [Spread(*parts) for parts in zip(*(shared[value] for value in values), strict=True)]
 
 
 def shares(area: Area) -> dict[str, Minutes]:
@@ -70,13 +71,9 @@ def _least(spreads: list[Spread]) -> Spread:
     return Spread(min(one.low for one in spreads), min(one.likely for one in spreads), min(one.high for one in spreads))
 
 
-def members(area: Area, item: Item) -> list[Item]:
+def members(area: Area, item: Item) -> tuple[Item, ...]:
     """What shares the minutes of an item besides itself: what belongs to it and what is counted in it."""
-    return [
-        other
-        for other in area.items.values()
-        if other.owner == item.name or (other.counted_in is not None and other.counted_in.name == item.name)
-    ]
+    return area.sharing_minutes_of(item.name)
 
 
 def left_to_share(area: Area, item: Item) -> Minutes | None:
@@ -91,12 +88,10 @@ def left_to_share(area: Area, item: Item) -> Minutes | None:
 
 def too_short(area: Area) -> list[tuple[Item, str]]:
     """Items with the name of a way that would leave less than nothing for the item's own move."""
-    found = shares(area)
+    timed = [(item, way) for item in area.items.values() for way in item.ways if way.minutes is not None]
+    found = shares(area) if timed else {}
     return [
-        (item, way.name)
-        for item in area.items.values()
-        for way in item.ways
-        if way.minutes is not None and _below_zero(found[item.name], own_minutes(item), way.minutes)
+        (item, way.name) for item, way in timed if _below_zero(found[item.name], own_minutes(item), way.minutes)
     ]
 
 

@@ -1,27 +1,14 @@
 """Leaves out what cannot matter: ways that can never be used, and items that no way to the goal needs."""
 
-from putback.way.from_area_described import Chain, Needs
+from putback.way.from_area_described import Chain
 from putback.way.from_area_moves import Dropped, Move
+from putback.way.from_area_reach import can_hold, highest
 
 
 def reached(moves: list[Move], chains: dict[str, Chain]) -> dict[str, int]:
     """How far each item can be taken at best, if no need ever forbade what another one asks."""
-    levels = {name: chain.start for name, chain in chains.items()}
-    out = [move for move in moves if move.out]
-    growing = True
-    while growing:
-        growing = False
-        for move in out:
-            name, level = move.step.chain.name, move.step.level
-            if levels[name] == level - 1 and any(can_hold(way.needs, levels) for way in move.ways):
-                levels[name] = level
-                growing = True
-    return levels
-
-
-def can_hold(found: Needs, levels: dict[str, int]) -> bool:
-    """Whether everything that must be out of the way can be."""
-    return all(levels[name] >= low for name, (low, _) in found.items())
+    climbs = ((move.step.chain.name, move.step.level, [way.needs for way in move.ways]) for move in moves if move.out)
+    return highest({name: chain.start for name, chain in chains.items()}, climbs)
 
 
 def without_the_impossible(moves: list[Move], chains: dict[str, Chain]) -> tuple[list[Move], list[Dropped]]:
