@@ -3,10 +3,14 @@
 Put together above the rooms: area judges names and needs, torque the figures, way what can be reached.
 """
 
-from putback.area.area_file import in_order, scan_area
+from collections.abc import Iterator
+
+from putback.area.area_file import scan_area
 from putback.area.model import Area, Fastener, Item, Ref
 from putback.area.nodes import Map, parse
+from putback.area.notes import Notes, bounded
 from putback.area.shop_file import Shop, scan_shop
+from putback.area.spelling import nearest
 from putback.area.state_file import State, scan_state
 from putback.errors import InputError
 from putback.torque import threads
@@ -96,13 +100,17 @@ def check_area(data: bytes | str, file: str, shop: Shop | None = None) -> tuple[
     area, found = scan_area(data, file)
     if area is None:
         return area, found
-    found += _torques(area)
-    if not found:
-        found += _minutes(area)
-        found += _circles(area)
-    if shop is not None and not found:
-        found += _for_shop(area, shop)
-    return area, in_order(found)
+    return area, bounded(lambda notes: _judge(area, shop, notes, found), file)[1]
+
+
+def _judge(area: Area, shop: Shop | None, notes: Notes, found: list[InputError]) -> None:
+    notes += found
+    notes += _torques(area)
+    if not notes:
+        notes += _minutes(area)
+        notes += _circles(area)
+    if shop is not None and not notes:
+        notes += _for_shop(area, shop)
 
 
 def check_shop(data: bytes | str, file: str) -> tuple[Shop | None, list[InputError]]:
@@ -118,14 +126,12 @@ def check_state(data: bytes | str, file: str, area: Area) -> tuple[State | None,
 # Torques
 
 
-def _torques(area: Area) -> list[InputError]:
-    found = []
+def _torques(area: Area) -> Iterator[InputError]:
     for item in area.items.values():
         if item.fastener is not None:
             words = torque_finding(item.fastener)
             if words:
-                found.append(InputError(f"{item.name}: {words}", item.place))
-    return found
+                yield InputError(f"{item.name}: {words}", item.place)
 
 
 def torque_finding(fastener: Fastener) -> str | None:
@@ -200,15 +206,13 @@ def _for_shop(area: Area, shop: Shop) -> list[InputError]:
 
 
 def _near_misses(area: Area, shop: Shop):
-    from difflib import get_close_matches
-
-    known = {stock.name for stock in shop.stock} | {"second person"}
+    known = dict.fromkeys([*(stock.name for stock in shop.stock), "second person"])
     for item in area.items.values():
         for demand in _demands(item):
             for offer in demand.offers:
-                near = get_close_matches(offer.name, sorted(known), 1, 0.85)
-                if offer.name not in known and near:
-                    words = f'the shop has no "{offer.name}", but a "{near[0]}"; write both names the same'
+                near = None if offer.name in known else nearest(offer.name, known, 0.85)
+                if near:
+                    words = f'the shop has no "{offer.name}", but a "{near}"; write both names the same'
                     yield InputError(words, demand.place or item.place)
 
 

@@ -1,9 +1,5 @@
 """`putback check`: everything that is wrong with some files, at once."""
 
-from pathlib import Path
-
-from putback.errors import InputError
-
 
 def add(parser) -> None:
     """Declare the arguments."""
@@ -14,24 +10,17 @@ def add(parser) -> None:
 def run(args) -> int:
     """Check the files; 0 when nothing is wrong, 1 when something is."""
     from putback import check
+    from putback.area.nodes import LARGEST
+    from putback.reading import read_file
+    from putback.terminal import visible
 
-    read = {name: _bytes(name) for name in dict.fromkeys([*args.files, *([args.shop] if args.shop else [])])}
+    read = {name: read_file(name, LARGEST) for name in dict.fromkeys([*args.files, *([args.shop] if args.shop else [])])}
     found = check.check_files(read, args.shop)
     for finding in found:
-        print(finding)
+        print(visible(str(finding)))
     if not found:
         print(f"{_files(len(read))} checked, nothing wrong")
     return 1 if found else 0
-
-
-def _bytes(name: str) -> bytes:
-    """What a file holds, or just enough of one that is too large to be read."""
-    from putback.area.nodes import LARGEST
-
-    if not Path(name).is_file():
-        raise InputError(f"{name}: there is no such file")
-    with Path(name).open("rb") as file:
-        return file.read(LARGEST + 1)
 
 
 def _files(count: int) -> str:

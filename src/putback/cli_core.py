@@ -1,11 +1,13 @@
 """`putback way --core`: the planner alone, a core problem in, a plan with its bounds out."""
 
 import json
-import sys
-from pathlib import Path
 
 from putback.cli_way import limits_of, print_json
 from putback.errors import InputError
+from putback.reading import read_file, read_standard_input
+from putback.terminal import visible
+
+LARGEST = 8_000_000  # bytes; a problem of a thousand parts has some two million
 
 
 def run(args) -> int:
@@ -34,7 +36,7 @@ def run(args) -> int:
         print(f"total {solved.total}, {proof}, {found['seconds']:.2f} s")
         for name, way, where in solved.plan:
             place = where if isinstance(where, str) else ", ".join(where.values())
-            print(f"  {name}  (way {way}; {place})")
+            print(visible(f"  {name}  (way {way}; {place})"))
     return 0
 
 
@@ -46,9 +48,11 @@ def _refuse_others(args) -> None:
 
 
 def _json(name: str):
+    data = read_standard_input(LARGEST) if name == "-" else read_file(name, LARGEST)
+    if len(data) > LARGEST:
+        raise InputError(f"{name}: this is larger than {LARGEST // 1_000_000} MB; no problem of a car needs that much")
     try:
-        text = (sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()).decode("utf-8-sig")
-        return json.loads(text, object_pairs_hook=_once_each)
+        return json.loads(data.decode("utf-8-sig"), object_pairs_hook=_once_each)
     except json.JSONDecodeError as error:
         raise InputError(f"this is no JSON: {error.msg}", (name, error.lineno, error.colno)) from None
     except (ValueError, RecursionError):  # other bytes than UTF-8, a number of thousands of digits, lists in lists without end
@@ -59,7 +63,7 @@ def _once_each(pairs: list) -> dict:
     """A JSON mapping, if no key stands there twice."""
     read = dict(pairs)
     if len(read) != len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
+        seen = set()
+        twice = next(name for name, _ in pairs if name in seen or seen.add(name))
         raise InputError(f"the key {twice[:60]!r} stands twice in one mapping; once is enough")
     return read

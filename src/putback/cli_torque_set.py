@@ -94,13 +94,11 @@ def _with_shop(args, wanted, adapter) -> int:
 
 
 def _shop(name: str):
-    from pathlib import Path
-
     from putback.area.nodes import LARGEST
     from putback.area.shop_file import read_shop
+    from putback.reading import read_file
 
-    with Path(name).open("rb") as file:
-        return read_shop(file.read(LARGEST + 1), name)
+    return read_shop(read_file(name, LARGEST), name)
 
 
 def _wrenches(shop, name: str | None):

@@ -1,9 +1,9 @@
 """`putback way`: the cheapest way in and the way back."""
 
 import json
-from pathlib import Path
 
 from putback.errors import InputError
+from putback.terminal import visible
 
 SECONDS = 10.0
 
@@ -149,13 +149,11 @@ def limits_of(args) -> dict:
 
 def _bytes(name: str) -> bytes:
     from putback.area.nodes import LARGEST
+    from putback.reading import read_file
 
-    if not Path(name).is_file():
-        raise InputError(f"{name}: there is no such file")
-    with Path(name).open("rb") as file:
-        return file.read(LARGEST + 1)
+    return read_file(name, LARGEST)
 
 
 def print_json(value) -> None:
     """Print a value as JSON that people can read."""
-    print(json.dumps(value, ensure_ascii=False, indent=1))
+    print(visible(json.dumps(value, ensure_ascii=False, indent=1)))

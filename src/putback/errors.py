@@ -25,6 +25,14 @@ class Place(NamedTuple):
         return ":".join(str(part) for part in self if part is not None)
 
 
+LONGEST = 600  # characters of one sentence
+
+
+def shortened(text: str) -> str:
+    """A sentence of bearable length: of one that quotes too much, its beginning and its end, where the advice stands."""
+    return text if len(text) <= LONGEST else f"{text[: LONGEST // 3]} ... {text[-LONGEST // 2 :]}"
+
+
 class PutbackError(Exception):
     """Anything that a person should read as one sentence."""
 
@@ -42,7 +50,7 @@ class InputError(PutbackError):
 
     def __init__(self, message: str, place: tuple | None = None):
         super().__init__(message, place)
-        self.message = message
+        self.message = shortened(message)
         self.place = None if place is None else Place(*place)
 
     def __str__(self) -> str:

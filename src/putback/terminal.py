@@ -2,6 +2,7 @@
 
 import codecs
 import os
+import re
 import sys
 
 # How to write signs of the trade where the encoding lacks them.
@@ -10,6 +11,11 @@ PLAIN = {
     "≈": "~", "±": "+/-", "°": " deg", "µ": "u", "μ": "u", "Ω": "ohm", "½": "1/2", "Ø": "dia. ", "²": "2",
     "“": '"', "”": '"', "„": '"', "’": "'", "‘": "'", "\u00a0": " ", "\u202f": " ",
 }  # fmt: skip
+
+# What a terminal obeys or hides in place of showing it: controls, marks of direction, signs without width. Line ends stay.
+_UNSEEN = re.compile(
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]"
+)
 
 
 def prepare() -> None:
@@ -29,9 +35,22 @@ def finish() -> None:
 def complain(text: str) -> None:
     """Write `text` to stderr, if there is anybody to read it."""
     try:
-        print(text, file=sys.stderr, flush=True)
+        print(visible(text), file=sys.stderr, flush=True)
     except OSError:
         pass
+
+
+def visible(text: str) -> str:
+    """A text that does nothing to a terminal but stand there: what cannot be seen is written as in ``\\u001b``.
+
+    JSON stays JSON, with the same meaning.
+    """
+    return _UNSEEN.sub(_escaped, text)
+
+
+def _escaped(found: re.Match) -> str:
+    pairs = found[0].encode("utf-16-be")
+    return "".join(f"\\u{pairs[at : at + 2].hex()}" for at in range(0, len(pairs), 2))
 
 
 def silence() -> None:

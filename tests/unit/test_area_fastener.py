@@ -173,3 +173,29 @@ def test_from_after_and_source():
     line = read_line("M8x30, 13 mm, 22 N·m, from under, after upper bolt, source measured")
 
     assert (line.stand, line.after, line.fastener.source) == ("under", ("upper bolt",), "measured")
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("1001 x M6x16", "more than the 1000 pieces"),
+        ("M0x16", "no thread is 0 mm thick"),
+        ("M151x16", "no thread is 151 mm thick"),
+        ("M9x100x100", "a pitch of 100 mm does not go with 9 mm"),
+        ("M8x2001", "no bolt is 2001 mm long"),
+        ("\u041c8x20", "U+041C only looks like a letter of ours"),
+        ("M8x20, 10001 N·m", "no more than 10000 N·m"),
+        ("M8x20, 10 N·m in 21 passes", "20 passes are taken for real"),
+        ("M8x20, nan N·m", '"nan N·m" is no torque'),
+        ("M8x20" + ", rear" * 25, "more than 24 phrases"),
+    ],
+)
+def test_figures_beyond_all_measure_are_refused(line, words):
+    """A slip of the pen, and the figure to look at is named."""
+    assert words in refused(line)
+
+
+@pytest.mark.parametrize("line", ["1000 x M6x16", "M150x6x16", "M8x2000", "M8x20, 10000 N·m", "M8x20, 10 N·m in 20 passes", "M8x20" + ", rear" * 24])
+def test_figures_up_to_the_limits_are_read(line):
+    """At the border."""
+    assert read_line(line)

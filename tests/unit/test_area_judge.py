@@ -116,3 +116,33 @@ def test_a_slip_is_told_once():
     text = PUMP.replace("4 off, 6 on", "4 of, 6 on")
 
     assert messages(text) == ['"4 of, 6 on" is not understood; write minutes as "5 off, 7 on"']
+
+
+def test_what_is_part_of_itself_is_told_once():
+    """However many things are in the circle."""
+    text = PUMP + "  a: {from: top, part of: b}\n  b: {from: top, part of: c}\n  c: {from: top, part of: a}\n"
+
+    assert messages(text) == ['"a" and "b" and "c": one "part of" the other, in a circle; take one of them out']
+
+
+def test_what_rides_on_itself_is_told():
+    """One rides on the other, the other on the one."""
+    head = HEAD.replace("work from:\n", "work from:\n  bench: any posture\n")
+    text = PUMP + "  a: {from: top, minutes: '1 off, 1 on', rides on: b}\n  b: {from: top, minutes: '1 off, 1 on', rides on: a}\n"
+
+    assert messages(text, head) == ['"a" and "b": one "rides on" the other, in a circle; take one of them out']
+
+
+def test_parts_of_parts_have_an_end():
+    """Ten deep is read, eleven are not."""
+    chain = "".join(f"  p{n}: {{from: top, part of: {f'p{n - 1}' if n else 'pump'}}}\n" for n in range(11))
+
+    assert messages(PUMP + "".join(chain.splitlines(keepends=True)[:-1])) == []  # at
+    assert '"p10" stands more than 10 times "part of" deep; name the whole itself' in messages(PUMP + chain)  # above
+
+
+def test_what_is_put_in_is_not_covered():
+    """A cap for a cap is a slip of the pen."""
+    text = PUMP + "put in:\n  cap: {covers: pump, part of: pump, from: top}\n  lid: {covers: cap, part of: pump, from: top}\n"
+
+    assert messages(text) == ['"cap" is put in itself; name the part that "lid" covers']

@@ -131,3 +131,21 @@ def test_lists_and_mappings_nest():
     assert isinstance(listed, List)
     assert isinstance(listed.items[0], Text)
     assert isinstance(listed.items[1], Map)
+
+
+@pytest.mark.parametrize("typed", ["5 off,   7 on", "5\u00a0off,\u20027 on", '"5 off,\\t7 on"', "|\n  5 off,\n  7 on"])
+def test_white_space_counts_as_one_space(typed):
+    """Of any kind and length, ends of lines included."""
+    assert values(f"a: {typed}\n") == ["5 off, 7 on"]
+
+
+@pytest.mark.parametrize("sign", ["\\e", "\\x9b", "\\u202e", "\\u200b", "\\u2066"])
+def test_signs_that_cannot_be_seen_are_refused(sign):
+    """Unicode categories Cc and Cf: they steer a terminal, or make two names look alike (UTR 36, from memory)."""
+    assert "which cannot be seen; type it again" in one_finding(f'a: "x{sign}y"\n')
+    assert "which cannot be seen; type it again" in one_finding(f'"x{sign}y": a\n')
+
+
+def test_signs_of_any_script_are_read():
+    """Whatever can be seen."""
+    assert values("a: Öl, µm, 90°, Ω, 二, é, 🔧\n") == ["Öl, µm, 90°, Ω, 二, é, 🔧"]

@@ -113,3 +113,33 @@ def test_everything_refused_says_what_to_write(reader, text):
 
     assert f'"{text}"' in message
     assert "write" in message
+
+
+@pytest.mark.parametrize(
+    ("reader", "most", "above"),
+    [
+        (quantity.minutes, "10000 min", "10001 min"),
+        (quantity.minutes_spread, "1-2-10000 min", "1-2-10001 min"),
+        (quantity.both_ways("off", "on"), "10000 off, 1 on", "10001 off, 1 on"),
+        (quantity.money, "1000000", "1000000.01"),
+        (quantity.count, "1000", "1001"),
+        (quantity.counted_money, "1000 x 1", "1001 x 1"),
+        (quantity.mass, "50000 kg", "50000.1 kg"),
+        (quantity.demand, "table >= 50000 kg", "table >= 50001 kg"),
+        (quantity.fluid, "1000 l oil", "1001 l oil"),
+        (quantity.follow_up, "10000 min", "10001 min"),
+        (quantity.risk, "1 % x 10000 min, nut", "1 % x 10001 min, nut"),
+    ],
+)
+def test_figures_beyond_all_measure_are_refused(reader, most, above):
+    """At the limit, and just above it."""
+    assert reader(most)
+    with pytest.raises(InputError, match="that are taken for real; look at the figure"):
+        reader(above)
+
+
+@pytest.mark.parametrize("text", ["\u00b2", "2\u00b2", "-1", "1.5", ""])
+def test_what_only_looks_like_a_number_is_refused(text):
+    """A raised two is a digit for Unicode, and no number."""
+    with pytest.raises(InputError, match="whole number from 1"):
+        quantity.count(text)

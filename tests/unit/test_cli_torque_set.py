@@ -52,7 +52,7 @@ def test_other_units_come_back_in_their_own_unit(capsys):
         (["--extension", "38mm", "--angle", "0"], "say it with --lever"),
         (["--angle", "0"], "say its length as well"),
         (["--wrench", "small"], "--wrench chooses among the wrenches of a shop"),
-        (["--shop", "no such.yaml"], "no such.yaml: No such file or directory"),
+        (["--shop", "no such.yaml"], "no such.yaml: there is no such file"),
         (["--lever", "240", "--extension", "38mm", "--angle", "0"], 'write "240 mm"'),
     ],
 )

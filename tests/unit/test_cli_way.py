@@ -166,7 +166,7 @@ def test_a_short_time_gives_a_plan_all_the_same(told):
 MISTAKES = {
     "no area": ([], "name an area file, as in: putback way my-area.yaml --shop my-shop.yaml"),
     "no such area": (["no.yaml"], "no.yaml: there is no such file"),
-    "a folder": (["."], ".: there is no such file"),
+    "a folder": (["."], ".: this is a folder; name a file in it"),
     "no such shop": (["area.yaml", "--shop", "no.yaml"], "no.yaml: there is no such file"),
     "no such state": ([*SAMPLE, "--state", "no.yaml"], "no.yaml: there is no such file"),
     "unknown target": (["area.yaml", "pmup", "--shop", "shop.yaml"], 'there is no "pmup" in sample; did you mean "pump"?'),

@@ -1,5 +1,6 @@
 """The front: exit status, one sentence for each trouble, no traceback, and help at once."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -11,6 +12,7 @@ from frame_fake import __file__ as FAKE
 from putback import __version__
 from putback.cli import COMMANDS as REAL
 from putback.cli import main
+from putback.terminal import visible
 
 
 def run(*words):
@@ -201,3 +203,15 @@ def test_the_plain_locale_prints():
     """LANG=C on a terminal or in a pipe must not stop the work."""
     done = start("fake", "fine", env={"LC_ALL": "C", "PYTHONPATH": ":".join(sys.path)})
     assert (done.returncode, done.stdout) == (0, "25 N·m\n")
+
+
+def test_what_a_terminal_would_obey_is_written_out():
+    """Controls, marks of direction and signs without width; line ends and all that can be seen stay."""
+    assert visible("a\x1b[2J\x9b\u202e\u200b\t\nÖ·🔧") == "a\\u001b[2J\\u009b\\u202e\\u200b\\u0009\nÖ·🔧"
+    assert json.loads(f'"{visible(chr(0xE0001))}"') == "\U000e0001"
+
+
+def test_a_complaint_cannot_steer_a_terminal(capsys):
+    """Not even by the name of a file that is not there."""
+    assert main(["check", "\x1b[2J.yaml"]) == 2
+    assert capsys.readouterr().err == "\\u001b[2J.yaml: there is no such file\n"

@@ -39,3 +39,13 @@ def test_findings_are_one_line_each_in_order():
 def test_one_family():
     """Whoever catches the base class catches them all."""
     assert all(issubclass(child, PutbackError) for child in (InputError, NoWay, Findings))
+
+
+def test_a_sentence_that_quotes_too_much_is_shortened():
+    """Its beginning and its end stay, as the advice stands there; one of bearable length stays whole."""
+    error = InputError(f'"{"x" * 5000}" is not understood; write "5"')
+
+    assert len(error.message) < 600
+    assert error.message.startswith('"xxx')
+    assert error.message.endswith('" is not understood; write "5"')
+    assert InputError("y" * 600).message == "y" * 600

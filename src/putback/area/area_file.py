@@ -6,8 +6,8 @@ from putback.area import judge
 from putback.area.area_shapes import AREA
 from putback.area.build import SECTIONS, Builder
 from putback.area.model import POSTURES, Area, FollowUp, JobWork, NewPart, Target
-from putback.area.nodes import parse
-from putback.area.shape import Report, Row
+from putback.area.notes import Notes, bounded
+from putback.area.shape import Report, Row, read_row
 from putback.errors import Findings, InputError
 
 
@@ -38,27 +38,16 @@ def read_area(data: bytes | str, file: str) -> Area:
 
 def scan_area(data: bytes | str, file: str) -> tuple[Area | None, list[InputError]]:
     """Like `read_area`, but gives the findings back; with them the area may be incomplete or None."""
-    root, findings = parse(data, file)
-    area = None
-    if root is not None:
-        row = AREA.read(root, findings.append)
-        if isinstance(row, Row):
-            area = _area(row, file, findings.append)
-    elif not findings:
-        findings.append(InputError("the file is empty", (file,)))
-    if area is not None:
-        findings += judge.findings(area)
-    return area, in_order(findings)
+    return bounded(lambda notes: _scanned(data, file, notes), file)
 
 
-def in_order(findings: list[InputError]) -> list[InputError]:
-    """Sorted by place, each said once."""
-    unique = {(finding.place, finding.message): finding for finding in findings}
-    return sorted(unique.values(), key=_order)
-
-
-def _order(finding: InputError) -> tuple:
-    return (*(part or 0 for part in finding.place[1:]), finding.message)
+def _scanned(data: bytes | str, file: str, notes: Notes) -> Area | None:
+    row = read_row(AREA, data, file, notes)
+    if row is None:
+        return None
+    area = _area(row, file, notes.append)
+    notes += judge.findings(area)
+    return area
 
 
 def _area(row: Row, file: str, report: Report) -> Area:

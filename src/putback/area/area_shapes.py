@@ -3,7 +3,7 @@
 from putback.area import quantity
 from putback.area.fastener import CLASSES, FLAGS, PATTERNS, read_torque
 from putback.area.model import POSTURES
-from putback.area.shape import Either, Named, Names, NamesOrList, OneOf, Record, Several, Word, version
+from putback.area.shape import MOST_LISTED, Either, Named, Names, NamesOrList, OneOf, Record, Several, Word, version
 from putback.area.tools import tool_list
 
 NEED = Named("the name of something that must be out of the way", "engine cover")
@@ -55,7 +55,8 @@ def manner(out_word: str, back_word: str) -> dict:
 
 
 WAY = Record("a way", manner("off", "on"))
-WAYS = Names(WAY, "ways, each with a name")
+MOST_WAYS = 40  # of one thing
+WAYS = Names(WAY, "ways, each with a name", MOST_WAYS)
 
 FASTENER_KEYS = {
     "is": Word(str.strip, "a fastener line", "7 x M6x16, class 8.8, 10 mm, 7 N·m"),
@@ -72,7 +73,7 @@ FASTENER_KEYS = {
     "loosen while": NEEDS,
     "tighten after": NEEDS,
     "reached": WAYS,
-    "new parts": Names(COUNTED_MONEY, "parts used up"),
+    "new parts": Names(COUNTED_MONEY, "parts used up", MOST_LISTED),
     "hazards": Several(Named("a hazard", "live")),
     "why": TEXT,
 }
@@ -87,7 +88,7 @@ THING_KEYS = {
     "mass": Word(quantity.mass, "a mass", "6.4 kg"),
     "held by": FASTENERS,
     "loses": Word(quantity.fluid, "a fluid", "0.7 l gearbox oil, 11.20"),
-    "new parts": Names(COUNTED_MONEY, "parts used up"),
+    "new parts": Names(COUNTED_MONEY, "parts used up", MOST_LISTED),
     "out through": WAYS,
     "by": WAYS,
     "wait after": MINUTES,
@@ -114,7 +115,7 @@ PUT_IN = Record(
         "how": how("in", "out"),
         "hazards": Several(Named("a hazard", "under tension")),
         "part of": NAME,
-        "by": Names(PUT_IN_WAY, "ways, each with a name"),
+        "by": Names(PUT_IN_WAY, "ways, each with a name", MOST_WAYS),
         "keeps the car": OneOf(("raised",)),
         "why": TEXT,
     }
@@ -123,7 +124,7 @@ PUT_IN = Record(
 
 TARGET = Record("a target", {"new": MONEY, "core deposit": MONEY}, required=("new",))
 GROUND = Record("on the ground", {"stands on": Several(NAME)})
-WORK = Names(SPREAD, "job work")
+WORK = Names(SPREAD, "job work", MOST_LISTED)
 JOB_WORK = Record("job work", {"before": WORK, "at the swap": WORK, "after": WORK})
 
 AREA = Record(
@@ -135,11 +136,11 @@ AREA = Record(
         "figures from": TEXT,
         "battery": NAME,
         "variants": Names(Several(TEXT), "variants"),
-        "work from": Names(OneOf(tuple(POSTURES)), "places to work from"),
+        "work from": Names(OneOf(tuple(POSTURES)), "places to work from", MOST_LISTED),
         "on the ground": GROUND,
         "turns": Names(Several(TEXT), "settings"),
-        "targets": Names(TARGET, "parts to be replaced"),
-        "always new": Names(COUNTED_MONEY, "parts that are new in every job"),
+        "targets": Names(TARGET, "parts to be replaced", MOST_LISTED),
+        "always new": Names(COUNTED_MONEY, "parts that are new in every job", MOST_LISTED),
         "job work": JOB_WORK,
         "follow-ups": Names(Word(quantity.follow_up, "a follow-up", "45 min with alignment rack, or sublet")),
         "parts": THINGS,
@@ -148,7 +149,7 @@ AREA = Record(
         "lines": THINGS,
         "belts": THINGS,
         "put in": Names(PUT_IN, "things put in on the way"),
-        "match": Names(Word(str.strip, "a feature to compare", "41.5 ± 0.5 mm", number=True), "features"),
+        "match": Names(Word(str.strip, "a feature to compare", "41.5 ± 0.5 mm", number=True), "features", MOST_LISTED),
     },
     required=("area", "name", "work from", "targets", "parts"),
 )

@@ -51,6 +51,9 @@ _LONG_FORM = {
 SECTIONS = {"parts": PART, "plugs": PLUG, "cables": CABLE, "lines": LINE, "belts": BELT}
 
 
+MOST_THINGS = 5_000  # parts, groups of fasteners, plugs, ...; a thorough area has some hundred
+
+
 @dataclass
 class Builder:
     """Collects items by name; a name given twice is reported with both places."""
@@ -65,6 +68,8 @@ class Builder:
             words = f'"{item.name}" is the name of something in line {first.place.line} already; give each its own'
             self.report(InputError(words, item.place))
             return
+        if len(self.items) >= MOST_THINGS:
+            raise InputError(f"the file describes more than {MOST_THINGS} things; leave out what is not near the job", item.place)
         self.items[item.name] = item
 
     def thing(self, name: Ref, row: Row, kind: str, owner: str | None = None) -> None:

@@ -3,18 +3,25 @@
 Torques are judged in `check.py` with the thread tables, and what can be reached by the room `way`.
 """
 
-from collections.abc import Iterator
-from difflib import get_close_matches
+from collections import Counter
+from collections.abc import Callable, Iterator
+from itertools import islice
 
 from putback.area import needs
 from putback.area.hazards import hazards
 from putback.area.model import FASTENERS, MARKS, PUT_IN, Area, Item, Manner, Ref
+from putback.area.spelling import nearest
 from putback.errors import InputError
 
 
-def findings(area: Area) -> list[InputError]:
+DEEPEST = 10  # "part of" a "part of" a ...; more is a slip of the pen
+
+
+def findings(area: Area) -> Iterator[InputError]:
     """Everything that is wrong with the names and needs of an area."""
-    return [*_of_the_file(area), *(finding for item in area.items.values() for finding in _of_item(area, item))]
+    yield from _of_the_file(area)
+    for item in area.items.values():
+        yield from _of_item(area, item)
 
 
 def _of_the_file(area: Area) -> Iterator[InputError]:
@@ -23,8 +30,8 @@ def _of_the_file(area: Area) -> Iterator[InputError]:
     if not area.targets:
         yield InputError("no target is named; say what is to be replaced, under targets", (area.file,))
     yield from _without_source(area)
-    names = [value for values in area.variants.values() for value in values]
-    for name in sorted({name for name in names if names.count(name) > 1}):
+    names = Counter(value for values in area.variants.values() for value in values)
+    for name in sorted(name for name, count in names.items() if count > 1):
         yield InputError(f'two variants are called "{name}"; give each its own name', (area.file,))
 
 
@@ -40,6 +47,7 @@ def _without_source(area: Area) -> Iterator[InputError]:
 def _of_item(area: Area, item: Item) -> Iterator[InputError]:
     yield from _names(area, item)
     yield from _safety(area, item)
+    yield from _wholes(area, item)
     if not item.incomplete:
         yield from _how_it_is_done(area, item)
         yield from _figures(area, item)
@@ -58,6 +66,9 @@ def _names(area: Area, item: Item) -> Iterator[InputError]:
         yield from _missing_item(area, ref)
         if ref.name == item.name:
             yield InputError(f'"{item.name}" names itself; take it out', ref.place)
+    for ref in item.covers:
+        if ref.name in area.items and area.items[ref.name].kind in (PUT_IN, MARKS):
+            yield InputError(f'"{ref.name}" is put in itself; name the part that "{item.name}" covers', ref.place)
     for ref in item.hazards:
         yield from _unknown(ref, hazards(), "a hazard that is known here")
 
@@ -97,8 +108,8 @@ def _missing_item(area: Area, ref: Ref) -> Iterator[InputError]:
 def _unknown(ref: Ref, known, what: str) -> Iterator[InputError]:
     if ref.name in known:
         return
-    near = get_close_matches(ref.name, known, 1, 0.6)
-    advice = f'did you mean "{near[0]}"?' if near else f"there are: {', '.join(known) or 'none'}"
+    near = nearest(ref.name, known)
+    advice = f'did you mean "{near}"?' if near else f"there are: {', '.join(known) or 'none'}"
     yield InputError(f'"{ref.name}" is not {what}; {advice}', ref.place)
 
 
@@ -121,6 +132,36 @@ def _safety(area: Area, item: Item) -> Iterator[InputError]:
 def _is_secured(area: Area, item: Item) -> bool:
     names = {item.name, item.owner}
     return any(ref.name in names for other in area.items.values() for ref in other.secures)
+
+
+# What it is part of, and what it rides on
+
+
+def _wholes(area: Area, item: Item) -> Iterator[InputError]:
+    for ref, key, above in ((item.counted_in, "part of", _whole), (item.rides_on, "rides on", _carrier)):
+        chain = list(islice(_upwards(area, item, above), DEEPEST + 1)) if ref else []
+        if len(chain) > DEEPEST:
+            yield InputError(f'"{item.name}" stands more than {DEEPEST} times "{key}" deep; name the whole itself', ref.place)
+        elif chain and above(chain[-1]) == item.name and all(item.place < one.place for one in chain):
+            names = " and ".join(f'"{one.name}"' for one in (item, *chain))
+            yield InputError(f'{names}: one "{key}" the other, in a circle; take one of them out', ref.place)
+
+
+def _upwards(area: Area, item: Item, above: Callable[[Item], str | None]) -> Iterator[Item]:
+    """What an item is in, what that is in, and so on, until it ends or begins anew."""
+    seen = {item.name}
+    while (name := above(item)) in area.items and name not in seen:
+        seen.add(name)
+        item = area.items[name]
+        yield item
+
+
+def _whole(item: Item) -> str | None:
+    return item.owner or (item.counted_in.name if item.counted_in else None)
+
+
+def _carrier(item: Item) -> str | None:
+    return item.rides_on.name if item.rides_on else None
 
 
 # How it is done
@@ -155,14 +196,13 @@ def _figures(area: Area, item: Item) -> Iterator[InputError]:
 
 
 def _has_minutes(area: Area, item: Item) -> bool:
-    if item.incomplete:
-        return True
-    if item.minutes is not None or (item.ways and all(way.minutes for way in item.ways)):
-        return True
-    above = item.owner or (item.counted_in.name if item.counted_in else None)
-    if above is None or above == item.name:
-        return False
-    return above not in area.items or _has_minutes(area, area.items[above])
+    chain = [item, *islice(_upwards(area, item, _whole), DEEPEST)]
+    last = _whole(chain[-1])  # not in the file, or in a circle: both are told elsewhere
+    return last is not None or any(_tells_minutes(one) for one in chain)
+
+
+def _tells_minutes(item: Item) -> bool:
+    return item.incomplete or item.minutes is not None or bool(item.ways and all(way.minutes for way in item.ways))
 
 
 def _example(item: Item) -> str:

@@ -6,9 +6,9 @@ engine support by support bar   in, and held by the bar
 """
 
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from putback.area.model import Area, Item, Ref
+from putback.area.spelling import nearest
 from putback.errors import InputError
 
 
@@ -84,14 +84,14 @@ def find_level(item: Item, state: str, ref: Ref, known=()) -> int:
     """The level of a state, named in a file; `known` are names that a slip of the pen may have meant."""
     level = level_of(item, state)
     if level is None:
-        near = get_close_matches(ref.name, known, 1, 0.85)
+        near = nearest(ref.name, known, 0.85)
         if near:
-            raise InputError(f'"{ref.name}" is not in this file; did you mean "{near[0]}"?', ref.place)
+            raise InputError(f'"{ref.name}" is not in this file; did you mean "{near}"?', ref.place)
         states = ", ".join(item.states)
         raise InputError(f'"{item.name}" is never "{state}"; its states are: {states}', ref.place)
     return level
 
 
 def _suggestion(name: str, known) -> str:
-    near = get_close_matches(name, known, 1, 0.6)
-    return f'; did you mean "{near[0]}"?' if near else ""
+    near = nearest(name, known)
+    return f'; did you mean "{near}"?' if near else ""

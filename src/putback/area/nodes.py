@@ -2,25 +2,31 @@
 
 Only plain data is let in: no anchors, aliases, tags or second documents. Every scalar stays the text
 that was typed, as `on`, `off`, `yes`, `no`, `1:30` and `012` do in the YAML 1.2 core schema; whoever
-reads a node decides what it means.
+reads a node decides what it means. White space of any kind and length counts as one space. Signs that
+cannot be seen are refused: they make two names look alike, or make a terminal do something.
 """
 
+import unicodedata
 from dataclasses import dataclass
 
 import yaml
 
+from putback.area.not_yaml import trouble
 from putback.errors import InputError, Place
 
 LARGEST = 500_000  # bytes; a thorough area file is some 20 000
 DEEPEST = 20  # an area file nests six deep
 LONGEST = 4_000  # characters of one text
+NESTED = f"this is nested more than {DEEPEST} deep; no description needs that"
 MOST = 50_000  # texts, lists and mappings; a thorough area file has some 1 500
+UNSEEN = frozenset({"Cc", "Cf", "Cs"})  # Unicode categories: control, formatting, halves of surrogate pairs
+SLOWLY_READ = 60_000  # characters; the pure reader of YAML takes half a second for them
 TWINS = 50  # keys given twice; a file with more is no description
 
 
 @dataclass(frozen=True)
 class Text:
-    """A scalar as it was typed; `plain` when it stood without quotation marks."""
+    """A scalar as it was typed, its words one space apart; `plain` when it stood without quotation marks."""
 
     place: Place
     value: str
@@ -90,35 +96,36 @@ def _decoded(data: bytes | str, file: str) -> str:
 def _events(text: str, file: str):
     try:
         yield from yaml.parse(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
-    except yaml.YAMLError:
-        raise _syntax_error(text, file) from None
+    except (yaml.YAMLError, ValueError) as error:  # ValueError: the pure reader, of \\U00110000
+        raise _syntax_error(text, file, error) from None
 
 
-def _syntax_error(text: str, file: str) -> InputError:
-    """What is wrong with the YAML, from the pure reader: its words are the same on every machine."""
-    depth = 0
+def _syntax_error(text: str, file: str, error: Exception) -> InputError:
+    """What is wrong with the YAML, in the words of the pure reader, which are the same on every machine.
+
+    A large text, and one that only the quick reader minds, is told in the words of that.
+    """
     try:
-        for event in yaml.parse(text, Loader=yaml.SafeLoader):
-            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-            if depth > DEEPEST:
-                mark = event.start_mark
-                return InputError(f"nested more than {DEEPEST} deep", (file, mark.line + 1, mark.column + 1))
-    except yaml.reader.ReaderError as error:
-        line = text.count("\n", 0, error.position) + 1
-        return InputError(f"character U+{error.character:04X} may not stand in YAML; take it out", (file, line))
-    except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        words = ", ".join(part for part in (error.context, error.problem) if part)
-        return InputError(f"not YAML: {words}{_advice(words)}", (file, mark.line + 1, mark.column + 1))
-    return InputError("not YAML", (file,))
+        return _too_deep(text[:SLOWLY_READ], file)
+    except (yaml.YAMLError, ValueError) as pure:
+        told = isinstance(pure, yaml.YAMLError) and len(text) <= SLOWLY_READ
+        return trouble(pure if told else error, text, file)
 
 
-def _advice(words: str) -> str:
-    if "mapping values are not allowed" in words:
-        return "; a text with a colon and a space in it needs quotation marks"
-    if "'\\t'" in words:
-        return "; indent with spaces, not with tabs"
-    return ""
+def _too_deep(text: str, file: str) -> InputError:
+    depth = 0
+    for event in yaml.parse(text, Loader=yaml.SafeLoader):
+        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+        if depth > DEEPEST:
+            return InputError(NESTED, (file, event.start_mark.line + 1, event.start_mark.column + 1))
+    raise ValueError
+
+
+def _unseen(text: str) -> str | None:
+    """The first sign of a text that nobody would see."""
+    if text.isprintable():  # quick, and true of nearly every text
+        return None
+    return next((sign for sign in text if unicodedata.category(sign) in UNSEEN), None)
 
 
 class _Builder:
@@ -134,7 +141,7 @@ class _Builder:
     def take(self, event) -> None:
         self.taken += 1
         if self.taken > MOST:
-            raise self._refused(event, "more keys and values than any description needs")
+            raise self._refused(event, f"the file holds more than {MOST} keys and values; no description needs that many")
         match event:
             case yaml.AliasEvent():
                 raise self._refused(event, "an alias (*name) is not read here; write it out again")
@@ -153,18 +160,20 @@ class _Builder:
         if event.anchor is not None:
             raise self._refused(event, "an anchor (&name) is not read here; write things out where they belong")
         if event.tag is not None:
-            raise self._refused(event, f'a tag ("{event.tag}") is not read here; take it out')
+            raise self._refused(event, f'a tag ("{event.tag[:40]}") is not read here; take it out')
 
     def _begin(self, event) -> None:
         if len(self.open) >= DEEPEST:
-            raise self._refused(event, f"nested more than {DEEPEST} deep")
+            raise self._refused(event, NESTED)
         self.open.append((self._place(event), isinstance(event, yaml.MappingStartEvent), []))
 
     def _text(self, event) -> Text:
         if len(event.value) > LONGEST:
-            raise self._refused(event, f"a text of more than {LONGEST} characters")
-        words = " ".join(event.value.split()) if "\n" in event.value else event.value  # nothing here has lines
-        return Text(self._place(event), words, not event.style)  # libyaml says "" for plain, the other None
+            raise self._refused(event, f"this text has more than {LONGEST} characters; write it shorter")
+        value = " ".join(event.value.split())
+        if unseen := _unseen(value):
+            raise self._refused(event, f"this text holds U+{ord(unseen):04X}, which cannot be seen; type it again without")
+        return Text(self._place(event), value, not event.style)  # libyaml says "" for plain, the other None
 
     def _closed(self) -> Node:
         place, is_map, children = self.open.pop()

@@ -9,14 +9,15 @@
 from dataclasses import dataclass
 
 from putback.area import needs
-from putback.area.area_file import in_order
 from putback.area.model import PUT_IN, Area, Ref
 from putback.area.needs import Need
-from putback.area.nodes import Node, Text, parse
-from putback.area.shape import Named, Record, Report, Row, Several, Word, version
+from putback.area.nodes import Node, Text
+from putback.area.notes import Notes, bounded
+from putback.area.shape import Named, Record, Report, Row, Several, Word, read_row, version
 from putback.errors import Findings, InputError, Place
 
 IN_REVERSE = "in reverse"
+MOST_ENTRIES = 2_000  # of either way
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,7 @@ class Order:
 class _Back:
     """`in reverse`, or a list like that of the way in."""
 
-    entries = Several(Named("what goes back", "alternator"))
+    entries = Several(Named("what goes back", "alternator"), MOST_ENTRIES)
 
     def read(self, node: Node, report: Report) -> tuple[Ref, ...] | str:
         if not isinstance(node, Text) or node.value != IN_REVERSE:
@@ -57,7 +58,7 @@ ORDER = Record(
     {
         "order": version("1"),
         "name": Word(str.strip, "a name", "as the book has it"),
-        "way in": Several(Named("what comes off", "left front wheel")),
+        "way in": Several(Named("what comes off", "left front wheel"), MOST_ENTRIES),
         "way back": _Back(),
     },
     required=("order", "way in"),
@@ -80,23 +81,24 @@ def read_order(data: bytes | str, file: str, area: Area) -> Order:
     Findings
         Everything that is wrong with it.
     """
-    root, findings = parse(data, file)
-    if root is None and not findings:
-        findings.append(InputError("the file is empty", (file,)))
-    row = ORDER.read(root, findings.append) if root is not None else None
-    order = _order(row, file, area, findings) if isinstance(row, Row) else None
-    if findings or order is None:
-        raise Findings(in_order(findings))
+    order, findings = bounded(lambda notes: _scanned(data, file, area, notes), file)
+    if findings:
+        raise Findings(findings)
     return order
 
 
-def _order(row: Row, file: str, area: Area, findings: list[InputError]) -> Order:
+def _scanned(data: bytes | str, file: str, area: Area, notes: Notes) -> Order | None:
+    row = read_row(ORDER, data, file, notes)
+    return None if row is None else _order(row, file, area, notes)
+
+
+def _order(row: Row, file: str, area: Area, findings: Notes) -> Order:
     back = row.get("way back", IN_REVERSE)
     entries = None if back == IN_REVERSE else _entries(back, area, findings)
     return Order(row.get("name", "the order given"), file, _entries(row.get("way in", ()), area, findings), entries)
 
 
-def _entries(refs: tuple[Ref, ...], area: Area, findings: list[InputError]) -> tuple[Entry, ...]:
+def _entries(refs: tuple[Ref, ...], area: Area, findings: Notes) -> tuple[Entry, ...]:
     found: dict[str, Entry] = {}
     for ref in refs:
         try:

@@ -21,13 +21,32 @@ from putback.area.model import (
 )
 from putback.errors import InputError
 
+# What goes beyond these is a slip of the pen; it would also drown every other figure of a plan.
+LONGEST = 10_000  # minutes, a month of one person's work
+DEAREST = 1_000_000  # in whole money
+MOST = 1_000  # pieces
+HEAVIEST = 50_000  # kg
+
 _NUMBER = r"\d+(?:\.\d+)?"
 _SPREAD = rf"{_NUMBER}(?:\s*-\s*{_NUMBER}\s*-\s*{_NUMBER})?"
 
 
+def _figure(number: str, most: int, unit: str) -> Fraction:
+    """A number that is at most so much of a unit."""
+    value = Fraction(number.strip())
+    if value > most:
+        raise InputError(f'"{number}" is more than the {most} {unit} that are taken for real; look at the figure')
+    return value
+
+
+def time(number: str) -> Fraction:
+    """Minutes, from the number alone."""
+    return _figure(number, LONGEST, "minutes")
+
+
 def spread(text: str) -> Spread:
     """Minutes as `5` or `4-5-8` (least, likely, most)."""
-    numbers = [Fraction(part.strip()) for part in text.split("-")]
+    numbers = [time(part) for part in text.split("-")]
     if len(numbers) == 1:
         return Spread(*numbers * 3)
     if not numbers[0] <= numbers[1] <= numbers[2]:
@@ -54,7 +73,7 @@ def minutes(text: str) -> Fraction:
     found = re.fullmatch(rf"({_NUMBER})\s*min(?:utes)?", text.strip())
     if not found:
         raise InputError(f'"{text}" is not understood; write a time as "12 min"')
-    return Fraction(found[1])
+    return time(found[1])
 
 
 def minutes_spread(text: str) -> Spread:
@@ -69,7 +88,7 @@ def money(text: str) -> Fraction:
     """An amount such as `268.00`, in cents."""
     if not re.fullmatch(r"\d+(?:\.\d+)?", text.strip()):
         raise InputError(f'"{text}" is no amount of money; write it as "268.00"')
-    return Fraction(text.strip()) * 100
+    return _figure(text, DEAREST, "in money") * 100
 
 
 def counted_money(text: str) -> tuple[int, Fraction]:
@@ -77,16 +96,26 @@ def counted_money(text: str) -> tuple[int, Fraction]:
     count, cross, amount = text.partition(" x ")
     if not cross:
         return 1, money(text)
-    if not count.strip().isdigit():
+    if not count.strip().isdecimal():
         raise InputError(f'"{text}" is not understood; write "4 x 0.35" for four at 0.35 each')
-    return int(count), money(amount)
+    return pieces(count), money(amount)
 
 
 def count(text: str) -> int:
     """A number of pieces, from 1."""
-    if not text.strip().isdigit() or int(text) == 0:
+    if not text.strip().isdecimal() or int(text) == 0:
         raise InputError(f'"{text}" is no number of pieces; write a whole number from 1')
-    return int(text)
+    return pieces(text)
+
+
+def pieces(number: str) -> int:
+    """A number of pieces, from its digits."""
+    return int(_figure(number, MOST, "pieces"))
+
+
+def rating(number: str | None) -> int | None:
+    """What something must carry or is rated for [kg], from its digits; None where there are none."""
+    return int(_figure(number, HEAVIEST, "kg")) if number else None
 
 
 def share(text: str) -> Fraction:
@@ -107,7 +136,7 @@ def risk(text: str, rusts: bool = True) -> Risk:
     found = re.fullmatch(rf"\s*({_NUMBER}\s*%?)\s*x\s*({_NUMBER})\s*min\s*,\s*(.+)", rest)
     if not found:
         raise InputError(f'"{text}" is not understood; write a risk as "30 % x 12 min, nut seized"')
-    return Risk(found[3].strip(), share(found[1]), Fraction(found[2]), rusts, direction)
+    return Risk(found[3].strip(), share(found[1]), time(found[2]), rusts, direction)
 
 
 def breakage(text: str) -> Risk:
@@ -128,9 +157,9 @@ def equipment(text: str) -> Equipment:
     found = re.fullmatch(r"(?:(\d+)\s+(?:x\s+)?)?([^<>=]+?)(?:\s*(?:>=|≥)\s*(\d+)\s*kg)?", text.strip())
     if not found:
         raise InputError(f'"{text}" is not understood; write equipment as "support table >= 150 kg"')
-    number = int(found[1] or 1)
+    number = pieces(found[1] or "1")
     name = found[2].removesuffix("s") if number > 1 else found[2]
-    return Equipment(name, number, int(found[3]) if found[3] else None)
+    return Equipment(name, number, rating(found[3]))
 
 
 def fluid(text: str) -> Fluid:
@@ -138,7 +167,7 @@ def fluid(text: str) -> Fluid:
     found = re.fullmatch(rf"({_NUMBER})\s*[lL]\s+([^,]+?)(?:\s*,\s*({_NUMBER}))?", text.strip())
     if not found:
         raise InputError(f'"{text}" is not understood; write what runs out as "0.7 l gearbox oil, 11.20"')
-    return Fluid(found[2], Fraction(found[1]), money(found[3]) if found[3] else Fraction(0))
+    return Fluid(found[2], _figure(found[1], MOST, "litres"), money(found[3]) if found[3] else Fraction(0))
 
 
 def follow_up(text: str) -> FollowUp:
@@ -155,7 +184,7 @@ def follow_up(text: str) -> FollowUp:
             'or "at hand-over"'
         )
     needs = (demand(found[2]),) if found[2] else ()
-    return FollowUp("", Fraction(found[1]) if found[1] else None, needs, (found[4] or "") if found[3] else None)
+    return FollowUp("", time(found[1]) if found[1] else None, needs, (found[4] or "") if found[3] else None)
 
 
 def mass(text: str) -> Fraction:
@@ -163,7 +192,7 @@ def mass(text: str) -> Fraction:
     found = re.fullmatch(rf"({_NUMBER})\s*kg", text.strip())
     if not found:
         raise InputError(f'"{text}" is not understood; write a mass as "6.4 kg"')
-    return Fraction(found[1])
+    return _figure(found[1], HEAVIEST, "kg")
 
 
 def new_part(name: str, text: str) -> NewPart:

@@ -6,12 +6,15 @@ everything. Its `schema` gives the JSON Schema; records that are used more than 
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 
 from putback.area.model import Ref
-from putback.area.nodes import List, Map, Node, Text
+from putback.area.nodes import List, Map, Node, Text, parse
+from putback.area.notes import Notes
+from putback.area.spelling import nearest
 from putback.errors import InputError, Place
 
+LONGEST_NAME = 100  # characters
+MOST_LISTED = 200  # entries of one list; the longest of a thorough area has some ten
 Report = Callable[[InputError], None]
 
 
@@ -95,9 +98,12 @@ class Several:
     """A list; a single entry may stand without brackets."""
 
     shape: object
+    most: int | None = MOST_LISTED
 
     def read(self, node: Node, report: Report) -> tuple:
         nodes = node.items if isinstance(node, List) else (node,)
+        if self.most is not None and len(nodes) > self.most:
+            return report(_too_many(self.most, node)) or ()
         values = (self.shape.read(one, report) for one in nodes)
         return tuple(value for value in values if value is not None)
 
@@ -112,15 +118,30 @@ class Names:
 
     shape: object
     what: str = "names"
+    most: int | None = None
 
     def read(self, node: Node, report: Report) -> tuple:
         if not isinstance(node, Map):
             return report(InputError(f"expected {self.what}, each with a colon, got {_kind(node)}", node.place)) or ()
-        pairs = ((Ref(key.value, key.place), self.shape.read(value, report)) for key, value in node.entries)
+        if self.most is not None and len(node.entries) > self.most:
+            return report(_too_many(self.most, node)) or ()
+        pairs = ((_name(key, report), self.shape.read(value, report)) for key, value in node.entries)
         return tuple((key, value) for key, value in pairs if value is not None)
 
     def schema(self, defs: dict) -> dict:
         return {"type": "object", "additionalProperties": self.shape.schema(defs), "description": self.what}
+
+
+def _too_many(most: int, node: Node) -> InputError:
+    return InputError(f"more than {most} entries stand here; no description needs that many", node.place)
+
+
+def _name(key: Text, report: Report) -> Ref:
+    if not key.value:
+        report(InputError("a name is missing before the colon", key.place))
+    if len(key.value) > LONGEST_NAME:
+        report(InputError(f"a name of more than {LONGEST_NAME} characters; find a short one, and say the rest under is", key.place))
+    return Ref(key.value, key.place)
 
 
 @dataclass(frozen=True)
@@ -194,8 +215,8 @@ class Record:
         return row
 
     def _unknown(self, key: str) -> str:
-        near = get_close_matches(key, self.fields, 1, 0.6)
-        advice = f'did you mean "{near[0]}"?' if near else f"it takes {', '.join(self.fields)}"
+        near = nearest(key, self.fields)
+        advice = f'did you mean "{near}"?' if near else f"it takes {', '.join(self.fields)}"
         return f'{self.what} has no key "{key}"; {advice}'
 
     def schema(self, defs: dict) -> dict:
@@ -207,6 +228,16 @@ class Record:
             schema["properties"] = {key: shape.schema(defs) for key, shape in self.fields.items()}
             defs[name] |= {key: value for key, value in schema.items() if value != []}
         return {"$ref": f"#/$defs/{name.replace(' ', '%20')}"}
+
+
+def read_row(form: Record, data: bytes | str, file: str, notes: Notes) -> Row | None:
+    """Read a whole file by its form; None where it is no mapping, which is then noted."""
+    root, findings = parse(data, file)
+    notes += findings
+    if root is None and not findings:
+        notes.append(InputError("the file is empty", (file,)))
+    row = form.read(root, notes.append) if root is not None else None
+    return row if isinstance(row, Row) else None
 
 
 def _kind(node: Node) -> str:

@@ -6,14 +6,14 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from putback.area import quantity
-from putback.area.area_file import in_order
 from putback.area.model import ON_A_LIFT, ON_STANDS, SECOND_PERSON, Demand, Equipment
-from putback.area.nodes import parse
-from putback.area.shape import Either, Names, OneOf, Record, Row, Several, Word, version
+from putback.area.notes import Notes, bounded
+from putback.area.shape import Either, Names, OneOf, Record, Row, Several, Word, read_row, version
 from putback.area.tools import sizes, tool
 from putback.area.wrench import Wrench, read_wrench
 from putback.errors import Findings, InputError
 
+_NUMBER = r"\d+(?:\.\d+)?"
 RUST = {"clean": 0, "usual": 1, "heavy": 2}
 
 
@@ -122,47 +122,47 @@ def read_shop(data: bytes | str, file: str) -> Shop:
 
 def scan_shop(data: bytes | str, file: str) -> tuple[Shop | None, list[InputError]]:
     """Like `read_shop`, but gives the findings back."""
-    root, findings = parse(data, file)
-    if root is None and not findings:
-        findings.append(InputError("the file is empty", (file,)))
-    row = SHOP.read(root, findings.append) if root is not None else None
-    shop = _shop(row, file, findings.append) if isinstance(row, Row) and not findings else None
-    return shop, in_order(findings)
+    return bounded(lambda notes: _scanned(data, file, notes), file)
+
+
+def _scanned(data: bytes | str, file: str, notes: Notes) -> Shop | None:
+    row = read_row(SHOP, data, file, notes)
+    return None if row is None or notes else _shop(row, file)
 
 
 def _stock(text: str) -> tuple[int, int | None]:
     found = re.fullmatch(r"(\d+)(?:\s*,\s*(\d+)\s*kg)?", text.strip())
     if not found:
         raise InputError(f'"{text}" is not understood; write how many, and the rating where there is one: "1, 300 kg"')
-    return int(found[1]), int(found[2]) if found[2] else None
+    return quantity.pieces(found[1]), quantity.rating(found[2])
 
 
 def _per_hour(text: str) -> Fraction:
-    found = re.fullmatch(r"([\d.]+)\s*(?:per hour|/\s*h)", text.strip())
+    found = re.fullmatch(rf"({_NUMBER})\s*(?:per hour|/\s*h)", text.strip())
     if not found:
         raise InputError(f'"{text}" is no labour rate; write it as "92.00 per hour"')
     return quantity.money(found[1])
 
 
 def _tax(text: str) -> Fraction:
-    found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*%", text.strip())
-    if not found:
+    found = re.fullmatch(rf"({_NUMBER})\s*%", text.strip())
+    if not found or Fraction(found[1]) > 100:
         raise InputError(f'"{text}" is no tax rate; write it as "20 %"')
     return Fraction(found[1]) / 100
 
 
 def _up_down(text: str) -> tuple[Fraction, Fraction]:
-    found = re.fullmatch(r"([\d.]+)\s*(?:min\s*)?up\s*,\s*([\d.]+)\s*(?:min\s*)?down", text.strip())
+    found = re.fullmatch(rf"({_NUMBER})\s*(?:min\s*)?up\s*,\s*({_NUMBER})\s*(?:min\s*)?down", text.strip())
     if not found:
         raise InputError(f'"{text}" is not understood; write minutes as "3 min up, 2 min down"')
-    return Fraction(found[1]), Fraction(found[2])
+    return quantity.time(found[1]), quantity.time(found[2])
 
 
 def _set_up_minutes(text: str) -> Fraction:
-    try:
-        return Fraction(text.strip().removesuffix("min").strip())
-    except ValueError:
-        raise InputError(f'"{text}" is no time; write minutes as "0.3"') from None
+    found = re.fullmatch(rf"({_NUMBER})(?:\s*min)?", text.strip())
+    if not found:
+        raise InputError(f'"{text}" is no time; write minutes as "0.3"')
+    return quantity.time(found[1])
 
 
 def _sized(unit: str, name: str):
@@ -180,7 +180,7 @@ TOOLS = {
     "hex keys": Word(_sized("mm", "{} mm hex key"), "sizes", "3-10 mm"),
     "T bits": Word(_sized("", "T{} bit"), "sizes", "15-55", number=True),
     "E sockets": Word(_sized("", "E{} socket"), "sizes", "8-16", number=True),
-    "others": Several(Word(lambda text: (tool(text) or text.strip(),), "a tool", "trim fork")),
+    "others": Several(Word(lambda text: (tool(text) or text.strip(),), "a tool", "trim fork"), most=None),
 }
 WRENCH_EXAMPLE = "5-25 N·m in steps of 0.25 N·m, 1/4 in, lever 240 mm, calibrated 2026-04-14"
 MINUTES = Word(_up_down, "minutes up and down", "3 min up, 2 min down")
@@ -212,7 +212,7 @@ SHOP = Record(
 )
 
 
-def _shop(row: Row, file: str, report) -> Shop:
+def _shop(row: Row, file: str) -> Shop:
     return Shop(
         name=row["name"],
         file=file,

@@ -3,15 +3,14 @@
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from fractions import Fraction
 from itertools import islice
 
 from putback.area import needs, quantity
-from putback.area.area_file import in_order
 from putback.area.model import ON_A_LIFT, ON_STANDS, ON_THE_GROUND, PUT_IN, Area, Item, Ref, Spread
-from putback.area.nodes import parse
-from putback.area.shape import Named, Names, NamesOrList, OneOf, Record, Row, Several, Word, version
+from putback.area.notes import Notes, bounded
+from putback.area.shape import Named, Names, NamesOrList, OneOf, Record, Row, Several, Word, read_row, version
+from putback.area.spelling import nearest
 from putback.errors import Findings, InputError, Place
 
 
@@ -93,8 +92,8 @@ def with_variants(area: Area, state: State | None, names: Iterable[str]) -> Stat
     state, known = state or State("", {}, {}), _variants(area)
     for name in names:
         if name not in known:
-            near = get_close_matches(name, known, 1, 0.5)
-            advice = f'did you mean "{near[0]}"?' if near else f"there are: {', '.join(known) or 'none'}"
+            near = nearest(name, known, 0.5)
+            advice = f'did you mean "{near}"?' if near else f"there are: {', '.join(known) or 'none'}"
             raise InputError(f'"{name}" is no variant of {area.name}; {advice}')
     chosen = tuple(dict.fromkeys((*state.variants, *names)))
     for words in _excluding(area, chosen):
@@ -116,12 +115,12 @@ def _excluding(area: Area, names: tuple[str, ...]) -> Iterator[str]:
 
 def scan_state(data: bytes | str, file: str, area: Area) -> tuple[State | None, list[InputError]]:
     """Like `read_state`, but gives the findings back."""
-    root, findings = parse(data, file)
-    if root is None and not findings:
-        findings.append(InputError("the file is empty", (file,)))
-    row = STATE.read(root, findings.append) if root is not None else None
-    state = _Reading(area, findings).state(row, file) if isinstance(row, Row) else None
-    return state, in_order(findings)
+    return bounded(lambda notes: _scanned(data, file, area, notes), file)
+
+
+def _scanned(data: bytes | str, file: str, area: Area, notes: Notes) -> State | None:
+    row = read_row(STATE, data, file, notes)
+    return None if row is None else _Reading(area, notes).state(row, file)
 
 
 @dataclass
@@ -129,7 +128,7 @@ class _Reading:
     """Reads one file against one area and notes what does not fit."""
 
     area: Area
-    findings: list[InputError]
+    findings: Notes
 
     def state(self, row: Row, file: str) -> State:
         """The state that a row tells, as far as it fits the area."""

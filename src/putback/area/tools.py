@@ -67,6 +67,6 @@ def sizes(text: str, unit: str) -> list[str]:
 def _span(first: str, last: str | None) -> list[str]:
     if last is None:
         return [first]
-    if not (first.isdigit() and last.isdigit() and int(first) <= int(last) <= 200):
+    if not (first.isdecimal() and last.isdecimal() and int(first) <= int(last) <= 200):
         raise InputError(f'"{first}-{last}" is no range of sizes; write whole sizes, the smaller one first')
     return [str(size) for size in range(int(first), int(last) + 1)]

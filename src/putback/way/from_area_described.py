@@ -11,7 +11,9 @@ from putback.area import needs
 from putback.area.hazards import Hazard, hazards
 from putback.area.model import PUT_IN, Area, Item, Manner, Ref
 from putback.area.state_file import At, State
+from putback.errors import InputError
 
+MOST_COMBINED = 200  # ways of what one move waits for, taken together; five supports of two ways each have 32
 Needs = dict[str, tuple[int, int]]
 
 
@@ -53,6 +55,7 @@ class Description:
         self._known: dict[str, needs.Need] = {}
         self.secured = self._by_role("secures", "marks")
         self.covered = self._by_role("covers")
+        self.held = self._by_role("holds")  # parts that a group of fasteners holds besides its owner
 
     # What is there
 
@@ -81,7 +84,7 @@ class Description:
             yield _chain(item.name, item, None, at)
 
     def _by_role(self, *roles: str) -> dict[str, list[Ref]]:
-        """What is secured, marked or covered, and by what."""
+        """What is secured, marked, covered or held as well, and by what."""
         found: dict[str, list[Ref]] = {}
         for item in self.items.values():
             for role in roles:
@@ -97,6 +100,9 @@ class Description:
         for need in dict.fromkeys(self._found(ref) for ref in refs):
             choices = self._out_of_the_way(need)
             found = [merged for one in found for choice in choices if (merged := merge(one, choice)) is not None]
+            if len(found) > MOST_COMBINED:
+                words = f"what it waits for can be put in in more than {MOST_COMBINED} ways together; name one way, or fewer things"
+                raise InputError(words, refs[0].place)
         return [one for one in found if not any(other != one and _implied(other, one) for other in found)]
 
     def _found(self, ref: Ref) -> needs.Need:

@@ -32,9 +32,11 @@ from putback.area.model import (
     Spread,
     Stand,
 )
+from putback.errors import InputError
 from putback.way.from_area_described import Chain, Description, Needs, merge
 from putback.way.from_area_minutes import over_levels, own_minutes, shares
 
+MOST_WAYS = 50_000  # of all moves together; a thorough area has some hundred
 AT_THE_BENCH = "at the bench"
 _OF_THE_PART_ALONE = {"equipment": (), "risks": (), "follow_ups": (), "helper": None}
 # Common practice, no source.
@@ -89,7 +91,13 @@ class Step:
 
 def all_steps(described: Description) -> list[Step]:
     """Every move that can still be made, in the order of the file: out by level, then back."""
-    return list(_Steps(described).all())
+    steps, paths = [], 0
+    for step in _Steps(described).all():
+        steps.append(step)
+        paths += len(step.paths)
+        if paths > MOST_WAYS:
+            raise InputError(f"the description has more than {MOST_WAYS} ways in all; name fewer", step.chain.item.place)
+    return steps
 
 
 class _Steps:
@@ -242,7 +250,7 @@ class _Steps:
     def _own(self, item: Item) -> tuple[Ref, ...]:
         """What holds a part: it is out before the part moves, and still out when the part comes back."""
         own = [one.name for one in self.described.area.belonging_to(item.name)]
-        own += [one.name for one in self.described.items.values() if any(ref.name == item.name for ref in one.holds)]
+        own += [ref.name for ref in self.described.held.get(item.name, ())]
         return tuple(Ref(name, item.place) for name in own)
 
     def _guards(self, item: Item) -> tuple[Ref, ...]:
@@ -255,6 +263,8 @@ class _Steps:
 
         Fasteners that are finally tightened on the ground are run in: the support may be what keeps the car up.
         """
+        if not item.secures:
+            return {}
         secured = {ref.name for ref in item.secures}
         return {
             chain.name: (0, chain.at(1) if chain.item.fastener and chain.item.fastener.on_the_ground else 0)
