@@ -43,6 +43,7 @@ def run(args) -> int:
     try:
         return _order(args, task) if args.order else _plan(args, task)
     except NoSafeWay as no_way:
+        _no_circles(task.area)
         return _no_way(args, no_way)
 
 
@@ -89,6 +90,16 @@ def _order(args, task) -> int:
     else:
         print("\n".join([*priced_lines(priced), "", *plan_lines(priced.sheet, proof=False)]))
     return 0
+
+
+def _no_circles(area) -> None:
+    """What waits for itself is wrong in the description, whatever the shop may lack."""
+    from putback.errors import Findings
+    from putback.way.from_area_circles import findings
+
+    found = findings(area)
+    if found:
+        raise Findings(found)
 
 
 def _no_way(args, no_way) -> int:

@@ -304,3 +304,14 @@ def test_no_way_through_a_core_problem_names_what_is_stuck(way, files):
     ops = [CORE["ops"][0], {**CORE["ops"][1], "ways": []}]
     (files / "core.json").write_text(json.dumps({**CORE, "ops": ops}), encoding="utf-8")
     assert way("--core", "core.json") == (1, "", "stuck at: on\n")
+
+
+def test_a_circle_is_told_where_there_is_no_way(way, files):
+    """It is the description that is wrong, not the shop; one of hundreds of parts is told as soon."""
+    for many in (3, 300):
+        parts = (f"  p{n}: {{from: top, minutes: '1 off, 1 on', behind: p{(n + 1) % many}}}\n" for n in range(many))
+        (files / "area.yaml").write_text(HEAD.replace("pump", "p0") + "parts:\n" + "".join(parts), encoding="utf-8")
+        status, out, complaint = way("area.yaml")
+
+        assert (status, out, complaint.count("\n")) == (2, "", 1)
+        assert complaint.startswith("area.yaml:11:3: p0 waits for p1, p1 waits for p2, p2 waits for p")

@@ -56,13 +56,20 @@ class _Finder:
 
     def _deepest(self, chain: Chain, seen: set[str]) -> Chain:
         """Follow what every way of an operation waits for."""
-        seen.add(chain.name)
-        offers = self._next(chain)
+        while True:
+            seen.add(chain.name)
+            common = self._in_common(self._next(chain), seen)
+            if not common:
+                return chain
+            chain = common[0]
+
+    def _in_common(self, offers: list[Offer], seen: set[str]) -> list[Chain]:
+        """What all of some offers wait for, but for what was seen before."""
         common = [one for one in self._unmet(offers[0]) if one.name not in seen] if offers else []
         for offer in offers[1:]:
             names = {one.name for one in self._unmet(offer)}
             common = [one for one in common if one.name in names]
-        return self._deepest(common[0], seen) if common else chain
+        return common
 
     def _stuck(self, chain: Chain) -> Stuck:
         ways = tuple((offer.path.name, self._why(offer)) for offer in self._next(chain))
@@ -82,8 +89,8 @@ class _Finder:
         if not offer.is_open(()):
             yield "for want of " + " or ".join(" and ".join(map(str, one)) for one in offer.lacks)
             return
-        unmet = self._unmet(offer)
-        if not unmet:
+        unmet = [one for one in self._unmet(offer) if one.name not in seen]
+        if not unmet:  # all of them were looked at: they wait for each other
             return
         chain = self._deepest(unmet[0], seen)
         offers = self._next(chain)
