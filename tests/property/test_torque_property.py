@@ -1,5 +1,7 @@
 """What must hold for any thread, class and torque."""
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,6 +11,8 @@ from putback.torque.classes import classes, proof_torque
 from putback.torque.generic import generic_range
 from putback.torque.interval import Range
 from putback.torque.judge import judge
+from putback.torque.pasted import read_pasted
+from putback.torque.rows import area_line, judge_rows
 from putback.torque.threads import metric, pitches, read_thread
 from putback.torque.work import EVIDENCE, Work
 from putback.units import TORQUE_UNITS, Tightening, read_tightening, show_in
@@ -99,3 +103,44 @@ def test_more_friction_takes_more_torque_for_less_preload(bolt, friction):
     assert exact.torque.low == found.torque.low
     assert exact.preload.high == found.preload.high
     assert 0 < found.torque.low <= found.torque.high
+
+
+BITS = st.sampled_from(
+    [
+        "bolt",
+        "M8x1.25",
+        "8.8",
+        "25",
+        "12,5",
+        "Nm",
+        "ft-lb",
+        "lb",
+        "+ 90°",
+        "\t",
+        ";",
+        ",",
+        "|",
+        "   ",
+        " ",
+        "...",
+        "Name",
+        "Torque",
+    ]
+)
+LINES = st.lists(st.one_of(st.lists(BITS, max_size=9).map("".join), st.text(max_size=20)), max_size=6)
+
+
+@given(LINES)
+def test_no_line_of_a_table_is_lost(lines):
+    """Every line is a row, a heading or a refusal, once, unless there is nothing in it."""
+    text = "\n".join(line.replace("\n", " ").replace("\r", " ") for line in lines)
+    found = read_pasted(text)
+    told = sorted(
+        [row.line for row in found.rows] + [line for line, _ in found.headings] + [one.line for one in found.refused]
+    )
+    blank = [number for number, line in enumerate(text.split("\n"), 1) if not re.search(r"\w|[^\s|:+=_\-–—]", line)]
+
+    assert sorted(told + blank) == [*range(1, len(text.split("\n")) + 1)]
+    assert all("\n" not in one.reason for one in found.refused)
+    for row in judge_rows(found.rows):
+        assert "\n" not in area_line(row, "page 1")

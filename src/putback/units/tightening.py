@@ -14,6 +14,8 @@ from putback.errors import InputError
 from putback.units.numbers import FRACTION, NUMBER, number, plain, show_number
 from putback.units.torques import Reading, half_a_unit, show_torque, torque_unit, unclear_unit
 
+_LONGEST = 200  # signs; nobody means more
+
 
 @dataclass(frozen=True)
 class Tightening:
@@ -123,6 +125,8 @@ def read_tightening(text: str, unit: str | None = None) -> Tightening:
     22.5
     """
     words = _AFTER_CONTACT.sub("", plain(text))
+    if len(words) > _LONGEST:
+        raise _not_understood(text[:_LONGEST])
     passes = 1
     if found := _IN_PASSES.match(words):
         passes, words = int(found[2]), found[1] + words[found.end() :]
