@@ -311,6 +311,38 @@ def threads_that_bear(torque: float, across: float) -> tuple[tuple[Head, Thread,
     return tuple(fits)
 
 
+def head_finding(entered: Tightening, across: float, size: str) -> tuple[Finding, str | None]:
+    """What the size of a head says of a torque, where the thread is not known.
+
+    Parameters
+    ----------
+    entered : Tightening
+    across : float
+        Width across flats, or size of the key [mm]
+    size : str
+        The same in words
+
+    Returns
+    -------
+    finding : Finding
+    meant : str or None
+        The one unit with which the number would suit a thread under such a head
+    """
+    typed = slips.last_reading(entered)
+    if typed is None:
+        return Finding("head", "fine", f"No torque to hold against a head of {size}."), None
+    if fits := threads_that_bear(typed.value, across):
+        names = ", ".join(dict.fromkeys(head.size for head, _, _ in fits))
+        words = f"{_show(entered)} suits {names} under a head of {size}; measure the thread to be sure."
+        return Finding("head", "fine", words), None
+    if not heads_for_tool(across, NEAR):
+        return Finding("head", "ask", f"No standard here has a head of {size}: name the thread and its class."), None
+    meant = [one.meant for one in slips.plausible_units(typed, 0, 1e9) if threads_that_bear(one.value, across)]
+    question = f" Was {' or '.join(meant)} meant?" if meant else ""
+    words = f"{_show(entered)} suits no thread under a head of {size}.{question}"
+    return Finding("head", "ask", words), meant[0] if len(meant) == 1 else None
+
+
 def _usual(thread: Thread) -> tuple[str, ...]:
     return USUAL_GRADES if thread.inch else USUAL_CLASSES
 
