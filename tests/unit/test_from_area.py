@@ -846,3 +846,42 @@ def test_an_operation_holds_what_people_must_see():
     assert one.fastener.torque.final == 22.0
     assert one.ways[0].tool_set("13 mm socket") == ("13 mm socket",)
     assert one.minutes.likely == 3
+
+
+def test_an_area_where_all_is_done_on_the_ground_has_a_posture():
+    """It is asked for, though nothing is ever raised."""
+    translated = translate(PUMP, head=HEAD.replace("top: any posture", "top: on the ground"))
+
+    assert [dim["values"] for dim in translated.core["dims"] if dim["name"] == "posture"] == [["on the ground"]]
+    assert solved(translated).proved
+
+
+TWO_OPENINGS = """\
+parts:
+  pump:
+    plugs: [pump plug]
+    held by:
+      pump bolts: 2 x M8x30, class 8.8, 13 mm, 22 N·m
+      rear bolt: M8x30, class 8.8, 13 mm, 22 N·m, from under
+    out through:
+      above: {behind: [cover], from: top, minutes: "4 off, 6 on", risk: "30 % x 12 min, nut seized"}
+      below: {from: under, minutes: "9 off, 9 on"}
+""" + COVER
+
+
+def test_what_belongs_to_a_part_is_reached_through_its_openings():
+    """Where neither says from where; minutes and risks stay with the part, and what names its place keeps to it."""
+    translated = translate(TWO_OPENINGS)
+
+    for name in ("pump plug: unplug", "pump bolts: undo", "pump bolts: tighten"):
+        ways = operation(translated, name)["ways"]
+        assert [(way["needs"], way["in"]["vantage"]) for way in ways] == [({"cover": [1, 1]}, ["top"]), ({}, ["under"])]
+        assert not any(way.get("time") for way in ways)
+    assert [way["in"]["vantage"] for way in operation(translated, "rear bolt: undo")["ways"]] == [["under"]]
+
+
+def test_a_place_that_the_part_names_counts_before_its_openings():
+    """Then its bolts are reached from there, whatever opening it leaves by."""
+    translated = translate(TWO_OPENINGS.replace("  pump:\n", "  pump:\n    from: top\n", 1))
+
+    assert needs(translated, "pump bolts: undo") == [{}]

@@ -51,6 +51,7 @@ _LONG_FORM = {
 SECTIONS = {"parts": PART, "plugs": PLUG, "cables": CABLE, "lines": LINE, "belts": BELT}
 
 
+Openings = tuple[Manner, ...]
 MOST_THINGS = 5_000  # parts, groups of fasteners, plugs, ...; a thorough area has some hundred
 
 
@@ -72,15 +73,16 @@ class Builder:
             raise InputError(f"the file describes more than {MOST_THINGS} things; leave out what is not near the job", item.place)
         self.items[item.name] = item
 
-    def thing(self, name: Ref, row: Row, kind: str, owner: str | None = None) -> None:
-        """A part, plug, cable, line or belt with all that belongs to it."""
+    def thing(self, name: Ref, row: Row, kind: str, owner: str | None = None, openings: Openings = ()) -> None:
+        """A part, plug, cable, line or belt with all that belongs to it; `openings` are those of its owner."""
         home, away = STATES[kind]
         away = row["goes"].split(",")[0].strip() if "goes" in row else away
         item = Item(name.name, kind, (home, away), name.place, owner, **self._common(row))
+        ways = self._ways(row.get("out through", ()) + row.get("by", ()))
         self.add(
             replace(
                 item,
-                ways=self._ways(row.get("out through", ()) + row.get("by", ())),
+                ways=ways or (() if item.base.stand else openings),
                 how=_sides(row.get("how", {}), "off", "on"),
                 loses=row.get("loses"),
                 mass=row.get("mass"),
@@ -90,17 +92,17 @@ class Builder:
                 tighten_after=row.get("tighten after", ()),
             )
         )
-        self._belongings(name.name, row)
+        self._belongings(name.name, row, () if item.base.stand else _openings(ways))
 
-    def _belongings(self, owner: str, row: Row) -> None:
+    def _belongings(self, owner: str, row: Row, openings: Openings) -> None:
         for name, said in row.get("held by", ()):
-            self.fasteners(name, said, owner)
+            self.fasteners(name, said, owner, openings)
         for key, kind in (("plugs", PLUG), ("cables", CABLE)):
             for name, said in row.get(key, ()):
-                self.thing(name, _row_of_plug(name, said), kind, owner)
+                self.thing(name, _row_of_plug(name, said), kind, owner, openings)
 
-    def fasteners(self, name: Ref, said: Ref | Row, owner: str | None) -> None:
-        """A group of fasteners, from its line alone or from a mapping."""
+    def fasteners(self, name: Ref, said: Ref | Row, owner: str | None, openings: Openings = ()) -> None:
+        """A group of fasteners, from its line alone or from a mapping; `openings` are those of its owner."""
         row = said if isinstance(said, Row) else Row(said.place)
         read = self._line(said)
         line = read or Line()
@@ -115,7 +117,7 @@ class Builder:
                 item,
                 **common | {"about": "", "incomplete": read is None or row.incomplete},
                 fastener=line.fastener,
-                ways=self._ways(row.get("reached", ())),
+                ways=self._ways(row.get("reached", ())) or (() if common["base"].stand else openings),
                 holds=row.get("also holds", ()),
                 loosen_while=loosen_while,
                 tighten_after=after + row.get("tighten after", ()),
@@ -211,6 +213,16 @@ class Builder:
                 if phrase == f"{name} {value}":
                     return name, value
         return None
+
+
+def _openings(ways: tuple[Manner, ...]) -> Openings:
+    """How what belongs to a part is reached where the part itself is worked on only through its openings."""
+    if not all(way.stand for way in ways):
+        return ()
+    return tuple(
+        Manner(way.name, way.place, behind=way.behind, stand=way.stand, certificates=way.certificates, only=way.only)
+        for way in ways
+    )
 
 
 def _row_of_plug(name: Ref, said: Row | str | None) -> Row:

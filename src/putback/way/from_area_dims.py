@@ -34,11 +34,12 @@ def _dim(name: str, values: Iterable[str], start: str, change: Fraction) -> dict
 
 
 def _posture(job: Job, pools: Pools) -> dict | None:
-    """How the car stands; None where nothing asks for another posture than it has."""
+    """How the car stands; None where nobody asks, and it stands on the ground."""
     start = job.state.posture or ON_THE_GROUND
-    used = {posture for way in job.ways() for posture in way.postures} | {start, ON_THE_GROUND}
-    if used == {ON_THE_GROUND}:
+    asked = {posture for way in job.ways() for posture in way.postures}
+    if not asked and start == ON_THE_GROUND:
         return None
+    used = asked | {start, ON_THE_GROUND}
     raising = [one for one in job.raising if one.posture in used]
     return {
         "name": "posture",
