@@ -31,6 +31,8 @@ SUMMARY = "Plans what to take off a car to reach a part, and how to put it all b
 COMMANDS = {
     "way": ("putback.cli_way", "the cheapest way in and back, step by step, with its reasons"),
     "check": ("putback.cli_check", "what is wrong or missing in an area file or a shop file"),
+    "new-area": ("putback.cli_new_area", "an area file to begin with"),
+    "new-shop": ("putback.cli_new_shop", "a shop file to begin with"),
     "torque": ("putback.cli_torque", "tightening: torques, wrench settings and orders"),
     "demo": ("putback.cli_demo", "whole jobs on invented cars"),
     "schema": ("putback.cli_schema", "the form of these files, for editors and other programs"),

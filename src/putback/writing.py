@@ -28,10 +28,7 @@ def write_whole(name: str, text: str) -> None:
         else:
             _replace(path.resolve(), text)
     except (OSError, RuntimeError, ValueError) as error:  # the latter two: links in a circle, a name with a NUL
-        reason = getattr(error, "strerror", None) or error
-        raise InputError(
-            f"{name}: cannot be written: {reason}; name a file in a folder that you may write to"
-        ) from None
+        raise _unwritable(name, error) from None
 
 
 def _replace(path: Path, text: str) -> None:
@@ -55,3 +52,41 @@ def _mode(path: Path) -> int:
     mask = os.umask(0)
     os.umask(mask)
     return 0o666 & ~mask
+
+
+def write_new(name: str, text: str) -> None:
+    """Write a text file in UTF-8 where there is none yet.
+
+    Parameters
+    ----------
+    name : str
+        The file.
+    text : str
+
+    Raises
+    ------
+    InputError
+        There is something of that name already, or it cannot be written.
+    """
+    try:
+        with Path(name).open("x", encoding="utf-8", newline="\n") as file:
+            _fill(file, Path(name), text)
+    except FileExistsError:
+        raise InputError(f"{name}: this is there already and stays as it is; name a file that is not there") from None
+    except (OSError, ValueError) as error:
+        raise _unwritable(name, error) from None
+
+
+def _fill(file, path: Path, text: str) -> None:
+    """Write all of it, or leave no file behind."""
+    try:
+        file.write(text)
+        file.flush()
+    except BaseException:
+        path.unlink(missing_ok=True)
+        raise
+
+
+def _unwritable(name: str, error: Exception) -> InputError:
+    reason = getattr(error, "strerror", None) or error
+    return InputError(f"{name}: cannot be written: {reason}; name a file in a folder that you may write to")

@@ -121,6 +121,8 @@ class Names:
     most: int | None = None
 
     def read(self, node: Node, report: Report) -> tuple:
+        if isinstance(node, Text) and node.empty:  # a heading with nothing below it yet
+            return ()
         if not isinstance(node, Map):
             return report(InputError(f"expected {self.what}, each with a colon, got {_kind(node)}", node.place)) or ()
         if self.most is not None and len(node.entries) > self.most:
