@@ -885,3 +885,12 @@ def test_a_place_that_the_part_names_counts_before_its_openings():
     translated = translate(TWO_OPENINGS.replace("  pump:\n", "  pump:\n    from: top\n", 1))
 
     assert needs(translated, "pump bolts: undo") == [{}]
+
+
+def test_the_other_measure_is_the_same_problem():
+    """What is counted besides money is just what is solved where minutes are saved, and the other way round."""
+    by_money, by_minutes = translate(BEHIND), translate(BEHIND, by="minutes")
+
+    assert by_money.counted == by_minutes.core
+    assert by_minutes.counted == by_money.core
+    assert by_money.core != by_money.counted

@@ -27,9 +27,10 @@ OFF = "off"
 
 @dataclass(frozen=True)
 class Translated:
-    """A core problem, and what its names mean."""
+    """A core problem, what its names mean, and the same problem with the other one of money and minutes as its cost."""
 
     core: dict
+    counted: dict
     operations: dict[str, Operation]
     dropped: tuple[Dropped, ...]
 
@@ -76,8 +77,9 @@ def core_problem(
     Returns
     -------
     translated : Translated
-        `core` follows docs/core-problem.md, version 2; `operations` has an entry for every operation
-        and swap in it; `dropped` lists the ways that do not exist, and why.
+        `core` follows docs/core-problem.md, version 2; `counted` is that problem by the other measure, so that
+        both can be told; `operations` has an entry for every operation in it; `dropped` lists the ways that do
+        not exist, and why.
 
     Raises
     ------
@@ -87,12 +89,13 @@ def core_problem(
     shop = shop.without(without)
     described = Description(area, state, _avoided(area, avoid))
     rust_class = RUST[rust or shop.rust or "usual"]
-    job = Job(area, shop, described, _targets(area, targets), by, rust_class, no_setup, no_overlap)
+    job = Job(area, shop, described, _targets(area, targets), rust_class, no_setup, no_overlap)
     able, unable = moves(all_steps(described), area, shop)
     able, impossible = reduce.without_the_impossible(able, described.chains)
     _keep(job, able, keep)
-    core = whole_numbers(draft(job), by)
-    return Translated(core, {move.id: operation(job, move) for move in job.moves}, (*unable, *impossible))
+    exact, other = draft(job), MINUTES if by == MONEY else MONEY
+    core, counted = whole_numbers(exact, by), whole_numbers(exact, other)
+    return Translated(core, counted, {move.id: operation(job, move) for move in job.moves}, (*unable, *impossible))
 
 
 def _keep(job: Job, able: list, keep: Iterable[str]) -> None:

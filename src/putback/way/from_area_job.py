@@ -20,7 +20,6 @@ class Job:
     shop: Shop
     described: Description
     targets: list[str]
-    by: str
     rust: int
     no_setup: bool
     no_overlap: bool

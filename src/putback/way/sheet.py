@@ -116,7 +116,7 @@ def sheet_of(task: Task, solved: Solved) -> Sheet:
     """
     core, area, by = task.told.core, task.area, task.by
     other = MINUTES if by == MONEY else MONEY
-    totals = {by: _whole(core, solved.total), other: _whole(task.counted, replay(task.counted, solved.plan).total)}
+    totals = {by: _whole(core, solved.total), other: _whole(task.told.counted, replay(task.told.counted, solved.plan).total)}
     writer = _Writer(task.told, solved, reasons(core, task.told.operations, solved.plan, task.targets), area)
     steps = writer.steps()
     return Sheet(

@@ -9,7 +9,8 @@ from putback.area.model import Area
 from putback.area.shop_file import Shop
 from putback.area.state_file import State
 from putback.way import names
-from putback.way.from_area import MINUTES, MONEY, Translated, core_problem
+from putback.way.from_area import MONEY, Translated, core_problem
+from putback.way.from_area_missing import Missing
 
 
 @dataclass(frozen=True)
@@ -24,8 +25,6 @@ class Task:
         The others of :func:`putback.way.from_area.core_problem`.
     told : Translated
         The core problem that is solved.
-    counted : dict
-        The same with the other one of money and minutes as its cost, so that both can be told.
     """
 
     area: Area
@@ -35,7 +34,6 @@ class Task:
     by: str
     options: dict[str, Any]
     told: Translated
-    counted: dict
 
     @property
     def per_worth(self) -> int:
@@ -45,6 +43,10 @@ class Task:
     def with_shop(self, shop: Shop) -> "Task":
         """The same job in another shop."""
         return _translated(self.area, shop, self.targets, self.state, self.by, self.options)
+
+    def missing(self) -> Missing:
+        """What opens up as the shop gets more things."""
+        return Missing(self.area, self.shop, self.targets, self.state, self.options.get("avoid", ()))
 
     def keeping(self, names: Iterable[str]) -> "Task":
         """The same job, with items in it that no way to the targets asks for."""
@@ -89,6 +91,4 @@ def make_task(
 
 def _translated(area: Area, shop: Shop, targets: tuple, state: State | None, by: str, options: dict) -> Task:
     told = core_problem(area, shop, targets, state, by=by, **options)
-    other = MINUTES if by == MONEY else MONEY
-    counted = core_problem(area, shop, targets, state, by=other, **options).core
-    return Task(area, shop, targets, state, by, options, told, counted)
+    return Task(area, shop, targets, state, by, options, told)
