@@ -95,7 +95,7 @@ def passes(
     """
     order = tuple(order)
     final = stages[-1] if stages else target
-    rounds = [Pass(SNUG, order, None if final is None else snug(final).high)]
+    rounds = [Pass(SNUG, order, None if final is None else min([snug(final).high, *stages]))]
     rounds += [Pass(PASS, order, torque) for torque in stages] if stages else _shared(order, target, shares)
     if last_round and not angles:
         rounds.append(Pass(ROUND, tuple(last_round), final))
@@ -103,6 +103,17 @@ def passes(
     if again:
         rounds.append(Pass(AGAIN, order, final))
     return tuple(rounds)
+
+
+def usual_shares(count: int) -> tuple[float, ...]:
+    """The shares of so many passes, where nobody has said which: 30, 60 and 100 % for three, else equal steps.
+
+    Parameters
+    ----------
+    count : int
+        From 1; equal steps are common practice, no source
+    """
+    return USUAL_SHARES if count == len(USUAL_SHARES) else tuple(step / count for step in range(1, count + 1))
 
 
 def _shared(order: tuple[int, ...], target: float | None, shares: Sequence[float]) -> list[Pass]:
