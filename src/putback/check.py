@@ -15,8 +15,9 @@ from putback.area.state_file import State, scan_state
 from putback.errors import InputError
 from putback.torque import threads
 from putback.torque.classes import proof_torque
+from putback.torque.judge import HIGH_SHARE, LOW_SHARE
+from putback.units import read_tightening
 
-HIGHEST_SHARE = 0.9  # of the proof torque; above it a torque without an angle is a slip or a special case
 
 KINDS = ("area", "shop", "state")
 
@@ -154,20 +155,34 @@ def torque_finding(fastener: Fastener) -> str | None:
         return f"M{thread.diameter:g}x{pitch:g} is no metric thread of the table; its pitches are {sizes}"
     if torque is None or fastener.property_class is None:
         return None
-    return _too_tight(fastener, proof_torque(threads.metric(thread.diameter, pitch), fastener.property_class))
+    proof = proof_torque(threads.metric(thread.diameter, pitch), fastener.property_class)
+    return _too_tight(fastener, proof) or _hardly_tight(fastener, proof)
 
 
 def _too_tight(fastener: Fastener, proof: float | None) -> str | None:
     stage = fastener.torque.highest
-    if proof is None or stage <= HIGHEST_SHARE * proof:
+    if proof is None or stage <= HIGH_SHARE * proof:
         return None
     words = (
         f'torque "{fastener.torque.text}" is {stage / proof:.2g} x the proof torque ({proof:.3g} N·m) of '
         f"{fastener.thread.text}, class {fastener.property_class}"
     )
-    if stage / 12 <= HIGHEST_SHARE * proof and stage > 3 * proof:
+    if stage / 12 <= HIGH_SHARE * proof and stage > 3 * proof:
         return f"{words}; were inch-pounds meant?"
     return f"{words}; look at the unit, the size and the class, or write the angle stage"
+
+
+def _hardly_tight(fastener: Fastener, proof: float | None) -> str | None:
+    """Inch-pounds that would be a sound torque in foot-pounds, and are hardly any as they stand."""
+    torque = fastener.torque
+    if proof is None or torque.angle is not None or read_tightening(torque.text).unit != "in-lb":
+        return None
+    if torque.highest >= LOW_SHARE * proof or not LOW_SHARE <= 12 * torque.highest / proof <= HIGH_SHARE:
+        return None
+    return (
+        f'torque "{torque.text}" is only {torque.highest / proof:.2g} x the proof torque ({proof:.3g} N·m) of '
+        f"{fastener.thread.text}, class {fastener.property_class}; were foot-pounds meant?"
+    )
 
 
 # Minutes and reach

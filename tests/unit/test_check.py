@@ -55,6 +55,24 @@ def test_foot_pounds_for_inch_pounds_are_guessed():
     )
 
 
+@pytest.mark.parametrize(
+    ("torque", "ok"),
+    [
+        ("97 in-lb", False),  # 10.96 N·m of 155.6: 0.07; in ft-lb 0.85
+        ("150 in-lb", True),  # 0.11, but 203 N·m would be above proof: nobody meant that
+        ("11 N·m", True),  # low, and no slip of pounds
+        ("97 in-lb + 60°", True),  # snug, then an angle
+    ],
+)
+def test_inch_pounds_that_hardly_tighten_are_asked_about(torque, ok):
+    """M12x1.75, class 10.9: proof torque 0.2 x 12 x 84.3 x 830 = 167.9 N·m (ISO 898-1)."""
+    words = check.torque_finding(read_line(f"M12, class 10.9, 18 mm, {torque}").fastener)
+
+    assert (words is None) is ok
+    assert ok or words.endswith("were foot-pounds meant?")
+
+
+
 def test_torque_findings_have_their_place():
     """That of the group's name."""
     assert found(PUMP.replace("22 N·m", "40 N·m"))[0].startswith("15:7: pump bolts: torque")
