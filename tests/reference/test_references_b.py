@@ -226,7 +226,7 @@ def test_b29_wheel_nut_torques_are_borne(thread, grade, low, high):
     """
     proof = proof_torque(read_thread(thread), grade)
 
-    assert 0.15 * proof < low * FOOT_POUND < high * FOOT_POUND < 0.9 * proof
+    assert 0.1 * proof < low * FOOT_POUND < high * FOOT_POUND < 0.9 * proof
 
 
 @pytest.mark.parametrize(

@@ -14,9 +14,12 @@ from putback.torque.threads import Thread
 from putback.torque.work import Work
 from putback.units import Tightening, show_both, show_number
 
-# Of the proof torque. Above the first a torque without an angle is a slip or a special case; below the second it is a
-# slip or hardly tight (common practice, no source).
-HIGH_SHARE, LOW_SHARE = 0.9, 0.15
+# Of the proof torque. Above the first a torque without an angle is a slip or a special case (common practice, no
+# source). Below the second it is hardly tight: there a sound torque lands when inch-pounds are taken for newton metres
+# (0.9 / 8.85) or foot-pounds (0.9 / 12).
+HIGH_SHARE, LOW_SHARE = 0.9, 0.1
+# Where only the head is known many threads are tried, so more is asked of a torque to suit one (common practice).
+SUITS_SHARE = 0.15
 # How far a torque may be off where the sheet does not say: what the wider class of setting wrenches may be (ISO 6789).
 USUAL_TOLERANCE = 0.06
 # The classes that fasteners on cars mostly have; common practice, no source.
@@ -349,4 +352,4 @@ def _usual(thread: Thread) -> tuple[str, ...]:
 
 def _sound(torque: float, thread: Thread, grade: str) -> bool:
     proof = proof_torque(thread, grade)
-    return proof is not None and LOW_SHARE * proof <= torque <= HIGH_SHARE * proof
+    return proof is not None and SUITS_SHARE * proof <= torque <= HIGH_SHARE * proof
