@@ -70,12 +70,10 @@ def _rows(text: str) -> tuple[int, int]:
 
 
 def _read(name: str) -> list[tuple[str, float, float]]:
-    from pathlib import Path
+    from putback.places_file import LARGEST, read_places
+    from putback.reading import read_file
 
-    from putback import places_file
-
-    with Path(name).open("rb") as file:
-        return places_file.read_places(file.read(places_file.LARGEST + 1), name)
+    return read_places(read_file(name, LARGEST), name)
 
 
 def _rounds(args, group):

@@ -120,7 +120,7 @@ def test_the_picture_is_written(capsys, tmp_path):
         (["5", "--passes", "60/30/100"], "rise to 100 %"),
         (["5", "--torque", "25 lb"], "has no clear unit"),
         (["5", "--torque", "20 N·m + 90°", "--passes", "30/100"], "leave --passes out"),
-        (["--places", "no such.txt"], "No such file"),
+        (["--places", "no such.txt"], "there is no such file"),
     ],
 )
 def test_what_is_not_understood_is_told(capsys, words, said):
