@@ -5,6 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from putback.cli import main
 from putback.order_svg import description, order_svg
 from putback.torque.group import in_places, in_rows, on_a_circle
 
@@ -86,3 +87,11 @@ def test_the_same_order_is_the_same_picture():
     group = in_rows(2, 5)
 
     assert order_svg(group.order, group.points, "x") == order_svg(group.order, group.points, "x")
+
+
+def test_the_figure_of_the_page_is_as_drawn(root, tmp_path, capsys):
+    """`putback torque order 8 --torque "30 N·m" --svg docs/figures/order.svg` renews it."""
+    path = tmp_path / "order.svg"
+
+    assert main(["torque", "order", "8", "--torque", "30 N·m", "--svg", str(path)]) == 0
+    assert path.read_text(encoding="utf-8") == (root / "docs" / "figures" / "order.svg").read_text(encoding="utf-8")
