@@ -10,6 +10,7 @@ import re
 from putback.errors import Findings, InputError
 
 LARGEST = 100_000  # bytes
+_LONGEST = 200  # signs of a line
 _NUMBER = r"[-+−]?[0-9]{1,7}(?:[.,][0-9]{1,6})?"
 _LINE = re.compile(rf"(.*?\S)(?:\s*[,;]\s*|\s+)({_NUMBER})(?:\s*[,;]\s*|\s+)({_NUMBER})")
 
@@ -58,6 +59,8 @@ def _text(data: bytes, file: str) -> str:
 
 
 def _place(text: str, names: dict[str, int], line: int) -> tuple[str, float, float]:
+    if len(text) > _LONGEST or not text.replace("\t", " ").isprintable():
+        raise InputError(f"this line is no place: longer than {_LONGEST} signs, or with signs that cannot be printed")
     match = _LINE.fullmatch(text)
     if not match:
         raise InputError(f'"{text}" is no place; write a name and two coordinates, as in "front left, 0, 0"')

@@ -106,6 +106,18 @@ def test_the_picture_is_written(capsys, tmp_path):
     assert any("62.4 N·m" in (text.text or "") for text in tree.iter(f"{space}text"))
 
 
+@pytest.mark.parametrize("line", ["a" + " " * 90_000 + "b", "\x1b[2Ja 1 2"])
+def test_a_line_made_to_break_readers_ends_at_once(capsys, tmp_path, line):
+    """Neither endless looking nor signs that a terminal would obey."""
+    path = tmp_path / "sump.txt"
+    path.write_text(line)
+
+    assert main(["torque", "order", "--places", str(path)]) == 2
+    err = capsys.readouterr().err
+    assert "this line is no place" in err
+    assert "\x1b" not in err
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
