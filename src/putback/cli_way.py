@@ -39,6 +39,8 @@ def run(args) -> int:
         raise InputError("name an area file, as in: putback way my-area.yaml --shop my-shop.yaml")
     from putback.way.no_way import NoSafeWay
 
+    if args.order and args.others:
+        raise InputError("--order prices one order; leave --others out, or ask for it in a run of its own")
     task = _task(args)
     try:
         return _order(args, task) if args.order else _plan(args, task)
@@ -68,10 +70,13 @@ def _plan(args, task) -> int:
 
 
 def _others(task, sheet, limits: dict):
+    """What there is besides the plan; both together take no longer than the plan may."""
     from putback.way.alternatives import alternatives
     from putback.way.one_more import savings
+    from putback.way.stopwatch import Stopwatch
 
-    return alternatives(task, sheet, **limits), savings(task, sheet, **limits)
+    watch = Stopwatch(**limits)
+    return [find(task, sheet, clock=watch.clock, seconds=watch.left()) for find in (alternatives, savings)]
 
 
 def _order(args, task) -> int:

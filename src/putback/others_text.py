@@ -3,9 +3,11 @@
 import textwrap
 from collections.abc import Iterable, Iterator
 
+from putback.area.model import BACK, OUT
 from putback.plan_text import WIDTH, minutes, money
 from putback.way.alternatives import Alternative, Choice
 from putback.way.compare import reason
+from putback.way.from_area_missing import in_words
 from putback.way.lay_out import equipment, tools
 from putback.way.no_way import NoSafeWay, ways_taken
 from putback.way.one_more import Saving
@@ -72,7 +74,7 @@ def no_way_lines(no_way: NoSafeWay) -> Iterator[str]:
         has_money = any(one.sheet and one.sheet.money is not None for one in no_way.openings)
         yield _figures("  a way would open with", "money" if has_money else "", "min", indent=0)
     for opening in no_way.openings:
-        yield from _told(" and ".join(map(str, opening.lacks)), opening.sheet)
+        yield from _told(in_words(opening.lacks), opening.sheet)
         if opening.sheet:
             yield from _note("; ".join(ways_taken(opening.sheet)))
 
@@ -82,16 +84,17 @@ def priced_lines(priced: Priced) -> Iterator[str]:
     yield from textwrap.wrap(f"{priced.order.name}: what it costs".upper(), WIDTH)
     yield from ("", _figures("", "money" if priced.sheet.money is not None else "", "min", indent=0))
     yield from _told("in this order", priced.sheet)
-    yield from _told("the cheapest way", priced.best)
+    yield from _told("the cheapest way" if priced.best.proved else "the cheapest way found in the time given", priced.best)
     if priced.sheet.worth > priced.best.worth:
         yield from _note(f"more by {_amount(priced.best, priced.sheet.worth - priced.best.worth)}: {reason(priced.sheet, priced.best)}")
     if priced.points:
         yield from ("", "NOT ALLOWED AS IT WAS GIVEN")
     for point in priced.points:
         yield from _note(f"{point.entry}: first {', '.join(point.first)}", 5)
-    if priced.left_out:
-        yield from ("", "LEFT OUT, AND DONE ALL THE SAME")
-        yield from _note("; ".join(priced.left_out), 5)
+    if priced.done_already:
+        yield from ("", "OFF ALREADY")
+        yield from _note("; ".join(priced.done_already), 5)
+    yield from _left_out(priced)
     if priced.dearer:
         yield from ("", "DEARER BY ITS PLACE IN THE ORDER")
         yield from _told("all together", None, _amount(priced.best, priced.sequence))
@@ -103,6 +106,16 @@ def priced_lines(priced: Priced) -> Iterator[str]:
         yield from ("", "WHAT REVERSE ORDER DOES NOT SAY")
     for point in priced.reverse:
         yield from _note(point, 5)
+
+
+def _left_out(priced: Priced) -> Iterator[str]:
+    """What the order does not name, part by part."""
+    if priced.left_out:
+        yield from ("", "LEFT OUT, AND DONE ALL THE SAME")
+    for words, direction in (("on the way in", OUT), ("on the way back", BACK)):
+        parts = dict.fromkeys(step.operation.part for step in priced.left_out if step.operation.direction == direction)
+        if parts:
+            yield from _note(f"{words}: {'; '.join(parts)}", 5)
 
 
 def _told(text: str, sheet: Sheet | None, figure: str = "") -> Iterator[str]:

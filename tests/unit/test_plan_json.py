@@ -1,12 +1,23 @@
 """The plan for other programs: plain values, with the same figures as the sheet."""
 
 import json
+import re
+from collections.abc import Iterator
 from functools import cache
+from time import perf_counter
 
 from sheet_samples import from_above, from_under
 
-from putback.plan_json import plan_object
-from putback.way.plan import plan_way
+from putback.area.order_file import read_order
+from putback.plan_json import no_way_object, others_object, plan_object, priced_object
+from putback.way.alternatives import alternatives
+from putback.way.from_area_stuck import stuck
+from putback.way.no_way import NoSafeWay
+from putback.way.one_more import savings
+from putback.way.openings import openings
+from putback.way.plan import plan, plan_way
+from putback.way.price_order import price_order
+from putback.way.task import make_task
 from reference import demo_a
 
 
@@ -70,3 +81,31 @@ def test_what_is_owed_and_what_is_not_possible_is_told():
     """A follow-up of no minutes; ways that the shop has not the means for, each with its reason."""
     assert plan_object(from_under())["owed"] == [{"name": "look for leaks after a day", "minutes": 0}]
     assert all(one["operation"] and one["reason"] for one in demo()["not_possible_here"])
+
+
+def test_every_key_is_told_of(root):
+    """What `--json` prints has its meaning on the page: a plan, other ways, a given order, and where there is no way."""
+    task = make_task(demo_a.area(), demo_a.shop().without(["support table"]))
+    best = plan(task)
+    order = read_order((root / "docs/examples/manual-order.yaml").read_bytes(), "order.yaml", demo_a.area())
+    nothing = make_task(demo_a.area(), demo_a.shop().without(["trim fork"]))
+    printed = [
+        plan_object(best),
+        others_object(alternatives(task, best), savings(task, best)),
+        priced_object(price_order(make_task(demo_a.area(), demo_a.shop()), order, clock=perf_counter, seconds=0.01)),
+        no_way_object(NoSafeWay(nothing, stuck(nothing.missing()), openings(nothing), "")),
+    ]
+    page = (root / "docs/plan-json.md").read_text(encoding="utf-8")
+
+    assert {key for told in printed for key in keys(told)} - set(re.findall(r"`(\w+)`", page)) == set()
+
+
+def keys(told) -> Iterator[str]:
+    """Every key, however deep; settings have names of their own."""
+    if isinstance(told, dict):
+        for key, value in told.items():
+            yield key
+            yield from () if key == "context" else keys(value)
+    elif isinstance(told, list):
+        for one in told:
+            yield from keys(one)

@@ -45,9 +45,11 @@ class _Back:
     entries = Several(Named("what goes back", "alternator"), MOST_ENTRIES)
 
     def read(self, node: Node, report: Report) -> tuple[Ref, ...] | str:
-        if not isinstance(node, Text) or node.value != IN_REVERSE:
+        if not isinstance(node, Text):
             return self.entries.read(node, report)
-        return IN_REVERSE
+        if node.value != IN_REVERSE and "revers" in node.value:
+            report(InputError(f'expected "{IN_REVERSE}" or a list of what goes back, got "{node.value}"', node.place))
+        return IN_REVERSE if "revers" in node.value else self.entries.read(node, report)
 
     def schema(self, defs: dict) -> dict:
         return {"anyOf": [{"const": IN_REVERSE}, self.entries.schema(defs)]}

@@ -13,7 +13,7 @@ from putback.errors import NotYet, NoWay
 from putback.way.compare import reason
 from putback.way.forced import Ways, force, restored
 from putback.way.from_area import Translated
-from putback.way.from_area_missing import Chosen, Levels, Missing, Offer, having
+from putback.way.from_area_missing import Chosen, Levels, Offer, having
 from putback.way.from_area_reduce import can_hold
 from putback.way.from_area_shop import by_name
 from putback.way.sheet import Sheet, sheet_of
@@ -81,12 +81,13 @@ def alternatives(
     """
     return _Alternatives(task, best, Stopwatch(clock, seconds)).all()
 
+
 class _Alternatives:
     """Works through all choices of a task."""
 
     def __init__(self, task: Task, best: Sheet, watch: Stopwatch):
         self.task, self.best, self.watch = task, best, watch
-        self.missing = Missing(task.area, task.shop, task.targets, task.state, task.options.get("avoid", ()))
+        self.missing = task.missing()
         self.found: list[Alternative] = [Alternative((), best, (), True, "")]
 
     def all(self) -> list[Alternative]:
@@ -108,12 +109,11 @@ class _Alternatives:
     def _on_other_cars(self) -> Iterator[Alternative]:
         """Ways of what may be moved here that there are only on another variant of the car."""
         described = self.missing.described
-        for name in dict.fromkeys(described.chains[chain].item.name for chain in self.task.told.core["items"]):
-            item = described.items[name]
-            for way in item.ways:
-                if not described.exists(way.only):
-                    cars = " or ".join(ref.name for ref in way.only)
-                    yield Alternative((Choice(item.owner or name, way.name),), None, (), False, f"only on a car with {cars}")
+        items = [described.chains[chain].item for chain in self.task.told.core["items"]]
+        ways = [(Choice(item.owner or item.name, way.name), way.only) for item in items for way in item.ways]
+        for choice, only in dict(one for one in ways if not described.exists(one[1])).items():
+            cars = " or ".join(ref.name for ref in only)
+            yield Alternative((choice,), None, (), False, f"only on a car with {cars}")
 
     def _rank(self, one: Alternative) -> tuple:
         return bool(one.lacks), one.sheet is None, one.sheet and one.sheet.worth, one.choices

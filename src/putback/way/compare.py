@@ -76,8 +76,9 @@ def reason(other: Sheet, best: Sheet) -> str:
 
 
 def _tie(other: Sheet, best: Sheet) -> str:
-    if other.solved.changes > best.solved.changes:
-        return f"changes tool or place {other.solved.changes - best.solved.changes} times more"
+    more = other.solved.changes - best.solved.changes
+    if more > 0:
+        return f"changes tool or place {'once' if more == 1 else f'{more} times'} more"
     return "the one chosen stands first in the file"
 
 

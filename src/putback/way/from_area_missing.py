@@ -28,7 +28,7 @@ class Offer:
     lacks: Lacks
 
     def is_open(self, chosen: Chosen) -> bool:
-        return any(all(_is_covered(lack, chosen) for lack in one) for one in self.lacks)
+        return any(_does_for(chosen, one) for one in self.lacks)
 
 
 def _is_covered(lack: Lack, chosen: Chosen) -> bool:
@@ -85,22 +85,34 @@ class Missing:
         return all(levels[chain.name] == chain.levels for chain in self.targets)
 
     def sets(self, opens: Callable[[Levels, Chosen], bool]) -> Iterator[Chosen]:
-        """The sets of things with which a test is passed, the smallest first; none that holds another one.
+        """The sets of things with which a test is passed, the smallest first, then by name; none that does for another one.
 
         Every such set holds the lacks of some way that could be done now but for them: so it is enough to try those.
         """
-        waiting, found = {()}, []
+        waiting: dict[int, set[Chosen]] = {0: {()}}
+        found: list[Chosen] = []
         for size in range(MOST + 1):
-            of_size = sorted((one for one in waiting if len(one) == size), key=_by_names)
-            for chosen in of_size:
-                if any(set(one) <= set(chosen) for one in found):
-                    continue
-                levels = self.levels(chosen)
-                if opens(levels, chosen):
-                    found.append(chosen)
-                    yield chosen
-                else:
-                    waiting.update(_with(chosen, more) for more in self._next(levels, chosen))
+            able = self._able(waiting, size, found, opens)
+            found += [one for one in able if not any(other != one and _does_for(one, other) for other in able)]
+            yield from (one for one in found if len(one) == size)
+
+    def _able(self, waiting: dict[int, set[Chosen]], size: int, known: list[Chosen], opens) -> list[Chosen]:
+        """The sets of a size that pass; what else they could lead to waits from then on."""
+        able: list[Chosen] = []
+        tried: set[Chosen] = set()
+        while left := waiting.get(size, set()) - tried:  # a better thing in place of another makes a set no larger
+            chosen = min(left, key=_by_names)
+            tried.add(chosen)
+            levels = self.levels(chosen)
+            if any(_does_for(chosen, one) for one in (*known, *able)):
+                continue
+            if opens(levels, chosen):
+                able.append(chosen)
+                continue
+            for more in self._next(levels, chosen):
+                larger = together(chosen, more)
+                waiting.setdefault(len(larger), set()).add(larger)
+        return sorted(able, key=_by_names)
 
     def _next(self, levels: Levels, chosen: Chosen) -> Iterator[Chosen]:
         """What would have to be got for one more way."""
@@ -110,10 +122,25 @@ class Missing:
                 yield from offer.lacks
 
 
-def _with(chosen: Chosen, more: Chosen) -> Chosen:
-    """Both together; of one thing the larger or the better one stays."""
-    together = {*chosen, *more}
-    return tuple(sorted((one for one in together if not _is_covered(one, tuple(together - {one}))), key=means.by_name))
+def together(chosen: Chosen, more: Chosen) -> Chosen:
+    """Two sets in one; of one thing the larger or the better one stays.
+
+    Parameters
+    ----------
+    chosen, more : tuple of Lack
+    """
+    both = {*chosen, *more}
+    return tuple(sorted((one for one in both if not _is_covered(one, tuple(both - {one}))), key=means.by_name))
+
+
+def _does_for(chosen: Chosen, other: Chosen) -> bool:
+    return all(_is_covered(lack, chosen) for lack in other)
+
+
+def in_words(chosen: Chosen) -> str:
+    """A set in words: one thing, another one and a third."""
+    *others, last = map(str, chosen)
+    return f"{', '.join(others)} and {last}" if others else last
 
 
 def _by_names(chosen: Chosen) -> list[tuple]:

@@ -16,8 +16,6 @@ class Stuck:
     ways: tuple[tuple[str, str], ...]
 
     def __str__(self) -> str:
-        if not self.ways:
-            return f"nobody may {self.operation}"
         told = "; ".join(f"{name}: {why}" if name else why for name, why in self.ways)
         return f"it is stuck where one must {self.operation} ({told})"
 
@@ -72,9 +70,14 @@ class _Finder:
         return common
 
     def _stuck(self, chain: Chain) -> Stuck:
-        ways = tuple((offer.path.name, self._why(offer)) for offer in self._next(chain))
+        ways = tuple((offer.path.name, self._why(offer)) for offer in self._next(chain)) or (("", self._shut(chain)),)
         level = chain.stops[self.levels[chain.name]][0] + 1
         return Stuck(sentence(chain, "out", level, self._pieces(chain)), tuple(dict.fromkeys(ways)))
+
+    def _shut(self, chain: Chain) -> str:
+        """Why nobody has a way to open something, whatever the shop."""
+        may = self.missing.described.may_open(chain)
+        return f"this car has no way for the {chain.item.name}" if may else f"the {chain.item.name} must not be opened"
 
     def _pieces(self, chain: Chain):
         step = next((one for one in self.missing.steps if one.chain is chain and one.direction == "out"), None)
@@ -95,6 +98,6 @@ class _Finder:
         chain = self._deepest(unmet[0], seen)
         offers = self._next(chain)
         if not offers:
-            yield f"the {chain.item.name} must not be opened"
+            yield self._shut(chain)
         for one in offers:
             yield from self._roots(one, seen | {chain.name})

@@ -1,14 +1,12 @@
 """An order that somebody gives, held against what is allowed: what must come earlier or later, and why."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from putback.area.model import OUT, PART, Area
-from putback.area.order_file import Entry
+from putback.area.model import OUT
 from putback.way.from_area_operation import Operation
-
-Levels = dict[str, int]
+from putback.way.order_needs import Levels, Needs, cases
 
 
 @dataclass(frozen=True)
@@ -28,45 +26,6 @@ class Point:
     first: tuple[str, ...]
 
 
-def expand(
-    core: Mapping[str, Any], operations: Mapping[str, Operation], area: Area, entries: Iterable[Entry], direction: str
-) -> list[Listed]:
-    """The operations that some entries stand for: a part's fasteners and plugs, and the part.
-
-    Parameters
-    ----------
-    core : mapping
-        The core problem that has the operations.
-    operations : mapping of str to Operation
-        What they mean.
-    area : Area
-    entries : iterable of Entry
-    direction : "out" or "back"
-    """
-    found: dict[str, Listed] = {}
-    able = [op for op in core["ops"] if op["dir"] == direction]
-    for entry in entries:
-        for op in able:
-            if op["id"] not in found and _belongs(operations[op["id"]], entry, area):
-                ways = _ways(operations[op["id"]], entry)
-                found[op["id"]] = Listed(entry.text, op["id"], ways)
-    return list(found.values())
-
-
-def _belongs(operation: Operation, entry: Entry, area: Area) -> bool:
-    need = entry.need
-    if operation.name == need.item:
-        is_that_way = need.way is None or area.items[need.item].kind == PART or operation.item.endswith(f"by {need.way}")
-        return is_that_way and operation.level <= need.level
-    return operation.part == need.item and need.level == area.items[need.item].levels
-
-
-def _ways(operation: Operation, entry: Entry) -> tuple[int, ...]:
-    numbers = range(len(operation.ways))
-    named = tuple(n for n in numbers if operation.ways[n].name == entry.need.way)
-    return named if entry.need.way and named else tuple(numbers)
-
-
 class Walk:
     """Walks through one phase in a given order, and departs from it only where it must.
 
@@ -77,27 +36,43 @@ class Walk:
     operations : mapping of str to Operation
     direction : "out" or "back"
     levels : dict of str to int
-        Where everything stands at first; it is left as the walk ends.
+        Where everything stands at first.
     listed : list of Listed
         The order as it was given.
+    others : list of Listed
+        What is to be done besides, wherever it is needed.
     """
 
-    def __init__(self, core: Mapping[str, Any], operations: Mapping[str, Operation], direction: str, levels: Levels, listed: list[Listed]):
+    def __init__(
+        self,
+        core: Mapping[str, Any],
+        operations: Mapping[str, Operation],
+        direction: str,
+        levels: Levels,
+        listed: list[Listed],
+        others: list[Listed],
+    ):
         self.ops = {op["id"]: op for op in core["ops"] if op["dir"] == direction}
-        self.by_move = {(op["item"], op["level"]): op["id"] for op in self.ops.values()}
-        self.operations, self.out, self.levels = operations, direction == OUT, levels
-        self.listed = [one for one in listed if one.op in self.ops]
-        self.pending = list(self.listed)
+        self.operations, self.out, self.levels = operations, direction == OUT, dict(levels)
+        self.entry_of = {one.op: one.entry for one in listed}
+        self.pending = list(listed)
+        self.others = {one.op: one for one in others}
+        self.all = {one.op: one for one in (*listed, *others)}
+        self.cases = {
+            name: [needs for way in one.ways for needs in cases(core, self.ops[name], way)] for name, one in self.all.items()
+        }
+        self.by_move = {self._move(self.ops[name]): name for name in self.all}
+        self.last = self._where_all_ends()
         self.done: list[Listed] = []
         self.waits: dict[str, dict[str, None]] = {}  # for each entry that comes too early, what comes first
         self.told: set[str] = set()
 
     def run(self) -> "Walk":
-        """Do everything that is listed, and what cannot be left out of it; what is stuck stays pending."""
+        """Do everything that is listed, and of the others what it needs; what is stuck stays pending."""
         while self.pending:
             turn = next((n for n, one in enumerate(self.pending) if self._may(one)), None)
-            if turn != 0 and (missing := self._left_out(self.pending[0])):
-                self.pending.insert(0, missing)
+            if turn != 0 and (other := self._other_first(self.pending[0])):
+                self.pending.insert(0, other)
             elif turn is None:
                 break
             else:
@@ -110,76 +85,112 @@ class Walk:
         """Where the order is not allowed as it was given."""
         return [Point(entry, tuple(first)) for entry, first in self.waits.items() if first]
 
-    def _do(self, one: Listed) -> None:
-        op = self.ops[one.op]
-        self.levels[op["item"]] = op["level"] if self.out else op["level"] - 1
-        self.done.append(one)
+    @property
+    def kept(self) -> list[Listed]:
+        """What was listed, in the order in which it is done."""
+        return [one for one in self.done if one.op in self.entry_of]
 
-    def _tell(self, turn: int) -> None:
-        """What stood ahead of the one whose turn it is comes later than it was given; the order within an entry is free."""
-        entry, listed = self.pending[turn].entry, {one.op for one in self.listed}
-        for one in self.pending[:turn]:
-            if one.entry != entry and one.op in listed and one.op not in self.told:
-                self.told.add(one.op)
-                own = {self.operations[other.op].text for other in self.listed if other.entry == one.entry}
-                first = self.waits.setdefault(one.entry, {})
-                first.update(dict.fromkeys(text for text in self._first(one) if text not in own))
+    def _move(self, op: Mapping[str, Any]) -> tuple[str, int]:
+        """An item, and where an operation brings it."""
+        return op["item"], op["level"] if self.out else op["level"] - 1
+
+    def _where_all_ends(self) -> Levels:
+        ends = dict(self.levels)
+        for item, level in self.by_move:
+            ends[item] = max(level, ends[item]) if self.out else min(level, ends[item])
+        return ends
+
+    def _do(self, one: Listed) -> None:
+        item, level = self._move(self.ops[one.op])
+        self.levels[item] = level
+        self.done.append(one)
 
     # -- what is allowed ---------------------------------------------------------------------
 
     def _may(self, one: Listed) -> bool:
-        return self._is_next(one) and any(not self._unmet(one, way) for way in one.ways) and self._hindered(one) is None
+        return self._is_next(one) and any(not self._unmet(needs) for needs in self.cases[one.op]) and not self._hindered(one)
 
     def _is_next(self, one: Listed) -> bool:
         op = self.ops[one.op]
         return self.levels[op["item"]] == (op["level"] - 1 if self.out else op["level"])
 
-    def _unmet(self, one: Listed, way: int) -> list[tuple[str, int]]:
-        """The items that do not stand as a way asks, and the level that each should have reached."""
-        needs = self.ops[one.op]["ways"][way].get("needs", {}).items()
-        return [(name, low if at < low else high) for name, (low, high) in needs if not low <= (at := self.levels[name]) <= high]
+    def _unmet(self, needs: Needs) -> list[tuple[str, int]]:
+        """The items that do not stand as they should, and the level that each is to reach."""
+        return [
+            (name, low if at < low else high) for name, (low, high) in needs.items() if not low <= (at := self.levels[name]) <= high
+        ]
 
     def _hindered(self, one: Listed) -> Listed | None:
         """An operation that is still to come and could not be done any more after this one."""
-        op = self.ops[one.op]
-        item, after = op["item"], op["level"] if self.out else op["level"] - 1
-        return next((other for other in self.pending if other.op != one.op and self._shuts(item, after, other)), None)
+        after = self.levels | dict([self._move(self.ops[one.op])])
+        to_come = (*self.pending, *self.others.values())
+        return next((other for other in to_come if other.op != one.op and self._is_lost(other, after)), None)
 
-    def _shuts(self, item: str, level: int, other: Listed) -> bool:
-        ranges = [self.ops[other.op]["ways"][way].get("needs", {}).get(item) for way in other.ways]
-        return all(one is not None and (level > one[1] if self.out else level < one[0]) for one in ranges)
+    def _is_lost(self, one: Listed, after: Levels) -> bool:
+        open_now = [needs for needs in self.cases[one.op] if self._can_come(needs, self.levels)]
+        return bool(open_now) and not any(self._can_come(needs, after) for needs in open_now)
 
-    # -- what the order leaves out -----------------------------------------------------------
+    def _can_come(self, needs: Needs, levels: Levels) -> bool:
+        """Whether needs can still be met: items move in one direction only, and no further than the order takes them."""
+        if self.out:
+            return all(low <= self.last[name] and levels[name] <= high for name, (low, high) in needs.items())
+        return all(self.last[name] <= high and low <= levels[name] for name, (low, high) in needs.items())
 
-    def _left_out(self, one: Listed) -> Listed | None:
-        """The next operation that this one waits for and that nobody listed."""
+    # -- what must come first ----------------------------------------------------------------
+
+    def _other_first(self, one: Listed) -> Listed | None:
+        """An operation that nobody listed and that must come before this one can be done."""
+        name = next((name for name, _ in self._roots(one, self.others, set())), None)
+        return self.others.pop(name) if name is not None else None
+
+    def _roots(self, one: Listed, wanted: Container[str], seen: set[str]) -> Iterator[tuple[str, Listed]]:
+        """Down the chains of what must be done first the nearest that are wanted, each with the one that waits for it."""
+        for name in self._waits_for(one):
+            if name in wanted:
+                yield name, one
+            elif name not in seen:
+                seen.add(name)
+                yield from self._roots(self.all[name], wanted, seen)
+
+    def _waits_for(self, one: Listed) -> Iterator[str]:
+        """The operations that must be done before this one can be, the nearest only."""
         op = self.ops[one.op]
         if not self._is_next(one):
-            return self._unlisted(op["item"])
-        ways = sorted(one.ways, key=lambda way: len(self._unmet(one, way)))
-        for name, wanted in self._unmet(one, ways[0]):
-            if (wanted > self.levels[name]) == self.out and (found := self._unlisted(name)):
-                return found
-        return None
-
-    def _unlisted(self, item: str) -> Listed | None:
-        level = self.levels[item] + 1 if self.out else self.levels[item]
-        name = self.by_move.get((item, level))
-        if name is None or any(one.op == name for one in self.pending):
-            return None
-        return Listed(self.operations[name].part, name, tuple(range(len(self.ops[name]["ways"]))))
-
-    # -- why not -----------------------------------------------------------------------------
-
-    def _first(self, one: Listed) -> list[str]:
-        """What must be done before an operation."""
+            yield from self._towards(op["item"], op["level"] - 1 if self.out else op["level"])
+        for name, wanted in min((self._unmet(needs) for needs in self._open_cases(one)), key=len, default=[]):
+            yield from self._towards(name, wanted)
         if (other := self._hindered(one)) is not None:
-            return [self.operations[other.op].text]
-        ways = sorted(one.ways, key=lambda way: len(self._unmet(one, way)))
-        return [text for name, wanted in self._unmet(one, ways[0]) for text in self._move(name, wanted)]
+            yield other.op
 
-    def _move(self, item: str, wanted: int) -> Iterator[str]:
-        """What brings an item to where it is wanted, the last move only."""
-        name = self.by_move.get((item, wanted if self.out else wanted + 1))
-        if name is not None:
-            yield self.operations[name].text
+    def _open_cases(self, one: Listed) -> list[Needs]:
+        return [needs for needs in self.cases[one.op] if self._can_come(needs, self.levels)]
+
+    def _towards(self, item: str, wanted: int) -> Iterator[str]:
+        """What brings an item to where it is wanted, the next move first."""
+        steps = range(self.levels[item] + 1, wanted + 1) if self.out else range(self.levels[item] - 1, wanted - 1, -1)
+        yield from (self.by_move[item, level] for level in steps if (item, level) in self.by_move)
+
+    # -- what is told ------------------------------------------------------------------------
+
+    def _tell(self, turn: int) -> None:
+        """What stood ahead of the one whose turn it is comes later than it was given; the order within an entry is free."""
+        for one in self.pending[:turn]:
+            if one.op in self.entry_of and one.entry != self.pending[turn].entry and one.op not in self.told:
+                self.told.add(one.op)
+                self.waits.setdefault(one.entry, {}).update(dict.fromkeys(self._first(one)))
+
+    def _first(self, one: Listed) -> Iterator[str]:
+        """What stands further down and must be done before an operation, and what for where nobody listed that."""
+        elsewhere = {op: entry for op, entry in self.entry_of.items() if entry != one.entry}
+        roots = list(self._roots(one, elsewhere, set()))
+        for name in self._one_of_each({name: elsewhere[name] for name, _ in roots}):
+            parts = [self.operations[other.op].part for root, other in roots if root == name and other.op not in self.entry_of]
+            for_what = f" (for the {', the '.join(dict.fromkeys(parts))})" if parts else ""
+            yield self.operations[name].text + for_what
+
+    def _one_of_each(self, entry_of: Mapping[str, str]) -> Iterator[str]:
+        """One operation of each entry: that of the part itself, where it is among them."""
+        for entry in dict.fromkeys(entry_of.values()):
+            names = [name for name in entry_of if entry_of[name] == entry]
+            itself = (name for name in names if self.operations[name].name == self.operations[name].part)
+            yield next(itself, names[0])

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from putback.area.model import OUT
 from putback.errors import NotYet, NoWay
-from putback.way.from_area_missing import Missing
+from putback.way.from_area_missing import in_words
 from putback.way.from_area_stuck import Stuck, stuck
 from putback.way.openings import Opening, openings
 from putback.way.sheet import Sheet
@@ -28,7 +28,7 @@ class NoSafeWay(NoWay):
     def __init__(self, task: Task, stuck: list[Stuck], openings: list[Opening], reason: str):
         self.task, self.stuck, self.openings, self.found = task, tuple(stuck), tuple(openings), reason
         why = "; ".join(map(str, stuck)) or reason
-        missing = " or ".join(" and ".join(map(str, one.lacks)) for one in openings)
+        missing = " or ".join(in_words(one.lacks) for one in openings)
         super().__init__(
             f"no safe way to the {' and the '.join(task.targets)} in {task.shop.name}: {why}", [missing] if missing else []
         )
@@ -51,12 +51,12 @@ def explained(
     """
     if isinstance(no_way, NotYet):
         return no_way
-    missing = Missing(task.area, task.shop, task.targets, task.state, task.options.get("avoid", ()))
-    return NoSafeWay(task, stuck(missing), openings(task, clock=clock, seconds=seconds), no_way.reason)
+    return NoSafeWay(task, stuck(task.missing()), openings(task, clock=clock, seconds=seconds), no_way.reason)
 
 
 def ways_taken(sheet: Sheet) -> list[str]:
     """Which of several ways a plan takes to its targets, in words."""
     steps = [step for step in sheet.steps if step.operation and step.operation.direction == OUT and step.way.name]
+    themselves = [step.way.name for step in steps if step.operation.name in sheet.targets]
     of_targets = [step.way.name for step in steps if step.operation.part in sheet.targets]
-    return list(dict.fromkeys(of_targets or [f"{step.operation.part} {step.way.name}" for step in steps]))
+    return list(dict.fromkeys(themselves or of_targets or [f"{step.operation.part} {step.way.name}" for step in steps]))

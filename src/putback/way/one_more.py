@@ -1,19 +1,19 @@
 """What one more tool, one more piece of equipment or one more certificate would save."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from putback.area.tools import BARE_HANDS
 from putback.errors import NoWay
-from putback.way.from_area_missing import Missing, having
-from putback.way.from_area_shop import CERTIFICATE, TOOL, Lack, by_name, lack_of
+from putback.way.asked_for import lacking
+from putback.way.from_area_missing import having
+from putback.way.from_area_shop import Lack, by_name
 from putback.way.sheet import Sheet, sheet_of
 from putback.way.stopwatch import Stopwatch
 from putback.way.task import Task
 
-WORTH_SAYING = Fraction(1)  # cent; a saving below that is none
+A_CENT, A_TENTH = Fraction(1), Fraction(1, 20)  # what a saving must come to: it shows as 0.01, or as 0.1 min
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ def savings(
         Time for all of them together; what is not looked at in that time is left out.
     """
     watch = Stopwatch(clock, seconds)
-    found = [one for lack in _lacks(task) if (one := _saving(task, best, lack, watch)) is not None]
+    found = [one for lack in lacking(task, task.missing()) if (one := _saving(task, best, lack, watch)) is not None]
     return sorted(found, key=lambda one: (-one.saves, by_name(one.lack)))
 
 
@@ -54,22 +54,4 @@ def _saving(task: Task, best: Sheet, lack: Lack, watch: Stopwatch) -> Saving | N
     except NoWay:
         return None
     saves = best.worth - sheet.worth
-    return Saving(lack, sheet, saves) if saves >= WORTH_SAYING else None
-
-
-def _lacks(task: Task) -> list[Lack]:
-    """Everything that some way asks for, or could be done with, and the shop has not got."""
-    missing = Missing(task.area, task.shop, task.targets, task.state, task.options.get("avoid", ()))
-    return sorted(dict.fromkeys(_asked(missing, task)), key=by_name)
-
-
-def _asked(missing: Missing, task: Task) -> Iterator[Lack]:
-    shop = task.shop
-    for offer in missing.offers:
-        yield from (Lack(TOOL, tool) for one in offer.path.tools for tool in one if tool not in (*shop.tools, BARE_HANDS))
-        yield from (Lack(CERTIFICATE, name) for name in offer.path.certificates if name not in shop.certificates)
-        for demand in (*offer.path.equipment, *offer.step.holds):
-            yield from (lack_of(one) for one in demand.offers if not shop.has(one))
-        due = [task.area.follow_ups[name] for name in offer.path.follow_ups]
-        yield from (lack_of(one) for follow in due for demand in follow.equipment for one in demand.offers if not shop.has(one))
-    yield from (lack_of(one) for raising in shop.raising for one in raising.holds if not shop.has(one))
+    return Saving(lack, sheet, saves) if saves >= (A_CENT if best.saves_money else A_TENTH) else None

@@ -10,12 +10,16 @@ from putback.area.model import BACK, OUT
 from putback.area.order_file import Entry, Order
 from putback.errors import InputError, NotYet, NoWay
 from putback.way.forced import Ways, force, restored
-from putback.way.given_order import Listed, Point, Walk, expand
+from putback.way.given_order import Listed, Point, Walk
+from putback.way.order_entries import check_ways, expand, nothing, open_already
 from putback.way.plan import plan
 from putback.way.reverse import not_said_by_reverse
 from putback.way.sheet import Sheet, SheetStep, sheet_of
+from putback.way.solve import Solved
 from putback.way.stopwatch import Stopwatch
 from putback.way.task import Task
+
+Move = tuple[str, int]  # an item, and the level that it is taken to
 
 
 @dataclass(frozen=True)
@@ -34,8 +38,10 @@ class Priced:
         What the order itself costs more.
     points : tuple of Point
         Where it is not allowed as it was given.
-    left_out : tuple of str
-        Operations that it does not name and that are done all the same.
+    done_already : tuple of str
+        Entries of what is off already where the job stands.
+    left_out : tuple of SheetStep
+        What it does not name and is done all the same.
     dearer : tuple of (entry, cents or minutes)
         What each entry alone would save at its best place, the most first.
     looked_at_all : bool
@@ -50,7 +56,8 @@ class Priced:
     route: Fraction
     sequence: Fraction
     points: tuple[Point, ...]
-    left_out: tuple[str, ...]
+    done_already: tuple[str, ...]
+    left_out: tuple[SheetStep, ...]
     dearer: tuple[tuple[str, Fraction], ...]
     looked_at_all: bool
     reverse: tuple[str, ...]
@@ -91,61 +98,92 @@ class _Pricing:
         self.ops = {op["id"]: op for op in self.core["ops"]}
 
     def price(self) -> Priced:
-        given = self._listed(self.order.out, OUT)
-        out = self._walk(OUT, self.start, given)
-        done = self._as_done(self._sheet(out.done, []), out.done)
-        back = self._walk(BACK, self._displaced(done), self._way_back(done))
-        sheet = self._sheet(done, back.done)
-        same = self._sheet([], [], self._moved(sheet), _ways(done))
-        listed = {one.op for one in (*given, *back.listed)}
-        dearer, looked_at_all = self._dearer(sheet, done, back.done) if sheet.worth > same.worth else ((), True)
+        given = self._way_in()
+        out = self._walk(OUT, self.start, given, self._besides(self._opening(given), given))
+        opened = self._opened(self._sheet(out.kept, []))
+        back = self._walk(BACK, self.start | dict(opened), *self._way_back(out.kept, opened))
+        sheet = self._sheet(out.kept, back.kept)
+        same = self._sheet([], [], self._moved(sheet), _ways(out.kept))
+        dearer, looked_at_all = self._dearer(sheet, out.kept, back.kept) if sheet.worth > same.worth else ((), True)
+        sequence = max([sheet.worth - same.worth, *(saves for _, saves in dearer)])  # `same` may be unproved
         return Priced(
             order=self.order,
             sheet=sheet,
             best=self.best,
-            route=same.worth - self.best.worth,
-            sequence=sheet.worth - same.worth,
+            route=sheet.worth - sequence - self.best.worth,
+            sequence=sequence,
             points=(*out.points, *back.points),
-            left_out=tuple(step.text for step in sheet.steps if step.operation and step.id not in listed),
+            done_already=tuple(entry.text for entry in self.order.out if open_already(self.task, entry)),
+            left_out=self._left_out(sheet, {*out.entry_of, *back.entry_of}),
             dearer=dearer,
             looked_at_all=looked_at_all,
             reverse=not_said_by_reverse(sheet) if self.order.back is None else (),
         )
 
-    # -- the order as operations -------------------------------------------------------------
+    def _left_out(self, sheet: Sheet, listed: set[str]) -> tuple[SheetStep, ...]:
+        directions = (OUT,) if self.order.back is None else (OUT, BACK)  # "in reverse" leaves nothing out
+        return tuple(step for step in _operations(sheet, *directions) if step.id not in listed)
 
-    def _listed(self, entries: Iterable[Entry], direction: str) -> list[Listed]:
-        found = expand(self.core, self.operations, self.task.area, entries, direction)
-        for entry in entries:
-            if not any(one.entry == entry.text for one in found):
-                raise InputError(f'"{entry.text}": nothing is there to be done with it on this car in this shop', entry.place)
+    # -- the way in --------------------------------------------------------------------------
+
+    def _way_in(self) -> list[Listed]:
+        found = expand(self.task, self.order.out, OUT)
+        named = {one.entry for one in found}
+        for entry in self.order.out:
+            if entry.text not in named and not open_already(self.task, entry):
+                raise nothing(self.task, entry, found)
+        check_ways(self.task, (*self.order.out, *(self.order.back or ())))
         return found
 
-    def _way_back(self, done: list[Listed]) -> list[Listed]:
-        if self.order.back is not None:
-            return self._listed(self.order.back, BACK)
-        back = {(op["item"], op["level"]): op for op in self.ops.values() if op["dir"] == BACK}
-        ops = [(one.entry, back.get((self.ops[one.op]["item"], self.ops[one.op]["level"]))) for one in reversed(done)]
-        return [Listed(entry, op["id"], tuple(range(len(op["ways"])))) for entry, op in ops if op]
+    def _opening(self, given: list[Listed]) -> Sheet:
+        """The cheapest plan that opens what was given, in whatever order."""
+        return self._sheet([], [], self._whole(given), _ways(given))
 
-    def _walk(self, direction: str, levels: dict[str, int], listed: list[Listed]) -> Walk:
-        walk = Walk(self.core, self.operations, direction, dict(levels), listed).run()
+    def _besides(self, sheet: Sheet, given: list[Listed]) -> list[Listed]:
+        """What a plan opens besides what was given."""
+        named = {one.op for one in given}
+        return [_added(step) for step in _operations(sheet, OUT) if step.id not in named]
+
+    def _opened(self, sheet: Sheet) -> list[Move]:
+        """All that is off when the new part goes in, in the order in which it came off."""
+        off_before = [(name, level) for name, at in self.start.items() for level in range(1, at + 1)]
+        return [*off_before, *(self._move(step.id) for step in _operations(sheet, OUT))]
+
+    # -- the way back ------------------------------------------------------------------------
+
+    def _way_back(self, out: list[Listed], opened: list[Move]) -> tuple[list[Listed], list[Listed]]:
+        """What goes back as it was given, and what goes back besides."""
+        due = self._due(opened)
+        if self.order.back is None:
+            given = [replace(due[move], entry=one.entry) for one in reversed(out) if (move := self._move(one.op)) in due]
+        else:
+            ops = {one.op for one in due.values()}
+            given = [one for one in expand(self.task, self.order.back, BACK) if one.op in ops]
+            self._check_back(self.order.back, {one.entry for one in given})
+        named = {one.op for one in given}
+        return given, [one for one in due.values() if one.op not in named]
+
+    def _due(self, opened: list[Move]) -> dict[Move, Listed]:
+        """What must go back, by the move that it undoes; marks and the like stay."""
+        back = {self._move(op["id"]): op for op in self.ops.values() if op["dir"] == BACK}
+        return {move: _freely(back[move]) for move in opened if move in back}
+
+    def _check_back(self, entries: Iterable[Entry], named: set[str]) -> None:
+        for entry in entries:
+            if entry.text not in named and self.core["swaps"]:
+                raise InputError(f'"{entry.text}" goes back, but nothing on the way in opens it', entry.place)
+
+    def _move(self, op: str) -> Move:
+        return self.ops[op]["item"], self.ops[op]["level"]
+
+    # -- both --------------------------------------------------------------------------------
+
+    def _walk(self, direction: str, levels: dict[str, int], listed: list[Listed], others: list[Listed]) -> Walk:
+        walk = Walk(self.core, self.operations, direction, levels, listed, others).run()
         if walk.pending:
             stuck = ", ".join(dict.fromkeys(self.operations[one.op].text for one in walk.pending))
             raise NoWay(f"{self.order.name} cannot be kept to: whatever is done first, one can then not {stuck}")
         return walk
-
-    def _as_done(self, sheet: Sheet, listed: list[Listed]) -> list[Listed]:
-        """The whole way in as it was planned, with what the order had left out."""
-        known = {one.op: one for one in listed}
-        out = [step for step in sheet.steps if step.operation and step.operation.direction == OUT]
-        return [known.get(step.id) or self._added(step) for step in out]
-
-    def _added(self, step: SheetStep) -> Listed:
-        return Listed(step.operation.part, step.id, tuple(range(len(step.operation.ways))))
-
-    def _displaced(self, done: list[Listed]) -> dict[str, int]:
-        return self.start | {self.ops[one.op]["item"]: self.ops[one.op]["level"] for one in done}
 
     # -- plans -------------------------------------------------------------------------------
 
@@ -162,8 +200,16 @@ class _Pricing:
         after |= _one_after_the_other(self.core, [self.ops[one.op] for one in back])
         core = {**self.core, "ops": [_behind(op, after.get(op["id"])) for op in self.core["ops"]]}
         ways = _ways([*out, *back]) if ways is None else ways
-        solved = self.watch.solve(force(core, ways, [*off, *self._whole(out)]), below)
+        solved = self._solved(force(core, ways, [*off, *self._whole(out)]), below)
         return sheet_of(self.task, replace(solved, plan=restored(solved.plan, ways)))
+
+    def _solved(self, core: dict, below: int | None) -> Solved:
+        try:
+            return self.watch.solve(core, below)
+        except NotYet:
+            raise
+        except NoWay as no_way:
+            raise NoWay(f"{self.order.name} cannot be kept to: {no_way.reason}") from None
 
     def _whole(self, out: list[Listed]) -> list[str]:
         """The items that are taken as far as they go."""
@@ -171,7 +217,7 @@ class _Pricing:
         return [op["item"] for op in ops if op["level"] == self.core["items"][op["item"]]["levels"]]
 
     def _moved(self, sheet: Sheet) -> list[str]:
-        return self._whole([Listed("", step.id, ()) for step in sheet.steps if step.operation and step.operation.direction == OUT])
+        return self._whole([_added(step) for step in _operations(sheet, OUT)])
 
     def _dearer(self, sheet: Sheet, out: list[Listed], back: list[Listed]) -> tuple[tuple[tuple[str, Fraction], ...], bool]:
         """What each entry alone would save if it might stand where it is best, and whether all were looked at."""
@@ -188,6 +234,21 @@ class _Pricing:
             else:
                 found.append((entry, sheet.worth - freed.worth))
         return tuple(sorted((one for one in found if one[1] > 0), key=lambda one: -one[1])), looked_at_all
+
+
+def _operations(sheet: Sheet, *directions: str) -> list[SheetStep]:
+    """The steps of a plan in some directions, without the swap."""
+    return [step for step in sheet.steps if step.operation and step.operation.direction in directions]
+
+
+def _added(step: SheetStep) -> Listed:
+    """An operation that no entry names."""
+    return Listed(step.operation.part, step.id, tuple(range(len(step.operation.ways))))
+
+
+def _freely(op: Mapping[str, Any]) -> Listed:
+    """An operation that may be done in any of its ways."""
+    return Listed("", op["id"], tuple(range(len(op["ways"]))))
 
 
 def _ways(listed: list[Listed]) -> Ways:
