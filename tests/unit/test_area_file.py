@@ -173,10 +173,10 @@ def test_a_name_used_twice_is_told_with_both_places():
     [
         ("area: 1", "area: 2", 'version 1 of the form is read here, the file says "2"'),
         ("name: sample\n", "", 'an area file needs "name"'),
-        ("work from:", "work from: [top]\nwork:", "expected places to work from, each with a colon, got a list"),
+        ("work from:", "work from: [top]\nwork:", 'expected places to work from, each with its colon, as in "top: any posture", got a list'),
         ("under: raised", "under: up", 'expected "any posture" or "on the ground" or "raised" or "on a lift" or '
          '"on stands", got "up"'),
-        ("{new: 100.00}", "{new: dear}", '"dear" is no amount of money; write it as "268.00"'),
+        ("{new: 100.00}", "{new: dear}", '"dear" is no amount of money; write it as "268.00", without the currency'),
         ("{new: 100.00}", "{}", 'a target needs "new"'),
     ],
 )  # fmt: skip
@@ -203,3 +203,57 @@ def test_an_empty_file_is_told_so():
 def test_reading_twice_gives_equal_areas():
     """Same input, same area."""
     assert area(PUMP) == area(PUMP)
+
+
+def test_a_target_may_be_its_price_alone():
+    """Where there is no deposit to tell."""
+    assert area(PUMP, HEAD.replace("{new: 100.00}", "100.00")).targets == area(PUMP).targets
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("work from:\n  top: any posture\n", "work from:\n  top: standing\n", ['expected "any posture" or']),
+        ("targets:\n  pump: {new: 100.00}\n", "targets: [pump]\n", ["expected parts to be replaced"]),
+        ("    from: top\n", "", ['"pump" does not say where it is done from']),
+        ("    minutes: 4 off, 6 on\n", "", ['"pump" has no minutes']),
+        ("    from: top\n", "    from: top\n    follow-ups: [bleed]\n", ['"bleed" is not one of the follow-ups']),
+    ],
+)
+def test_one_slip_is_one_finding(old, new, words):
+    """What only follows from it is not told as well."""
+    found = messages((HEAD + PUMP).replace(old, new), "")
+
+    assert len(found) == len(words)
+    assert all(message.startswith(start) for message, start in zip(found, words, strict=True))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("from: top", "from: top\n    behind: cover, lid", "several names stand in brackets, with commas: [cover, lid]"),
+        ("from: top", "from: top\n    behind:\n      cover\n      lid", "several names stand in brackets, with commas: [cover, lid]"),
+        ("{new: 100.00}", "{new: 64,00}", "a decimal is written with a point, as in 5.50"),
+        ("4 off, 6 on", "4,5 off, 6 on", "a decimal is written with a point"),
+        ("22 N·m", "22,5 N·m", 'a decimal is written with a point, as in "9.5"'),
+        ("class 8.8", "8.8", '"8.8" may be a class or a torque; write "class 8.8"'),
+        ("13 mm", "13 mm wrench", '"13 mm wrench" is no tool that is known; write "10 mm" for a socket'),
+        ("M8x30", "3/8-16 UNC", 'an inch thread stands behind a word, as in "3 x bolt 3/8-16 UNC"'),
+        ("2 x M8x30, class 8.8, 13 mm, 22 N·m", "{is: M8x30, 13 mm}", "a text with a comma in it needs quotation marks between { and }"),
+        ("held by:\n      pump bolts: ", "held by: ", 'expected fasteners, each with its colon, as in "upper bolts: 4 x M8x20, 13 mm"'),
+    ],
+)
+def test_slips_of_the_first_hour_are_told_with_what_to_write(old, new, words):
+    """What people type who see the language for the first time."""
+    text = (HEAD + PUMP).replace(old, new) + "  cover: {from: top, minutes: '1 off, 1 on'}\n  lid: {from: top, minutes: '1 off, 1 on'}\n"
+
+    assert any(words in message for message in messages(text, ""))
+
+
+@pytest.mark.parametrize("line", ["2xM8x30, class 8.8, 13mm, 22Nm", "2 × M8 x 30, class 8.8, 13 mm socket, 22 N·m"])
+def test_spaces_are_free_where_nothing_else_is_meant(line):
+    """As people type them."""
+    told = area((HEAD + PUMP).replace("2 x M8x30, class 8.8, 13 mm, 22 N·m", line), "").items["pump bolts"]
+    plain = area(PUMP).items["pump bolts"]
+
+    assert (told.fastener.count, told.fastener.thread.length, told.fastener.torque.final, told.base.tools) == (2, 30, 22, plain.base.tools)

@@ -66,6 +66,7 @@ def _area(row: Row, file: str, report: Report) -> Area:
         always_new=tuple(NewPart(name.name, price, count) for name, (count, price) in row.get("always new", ())),
         job_work=_job_work(row.get("job work", {})),
         follow_ups={name.name: _named(name.name, said) for name, said in row.get("follow-ups", ())},
+        spoilt=tuple(row.spoilt),
         match=tuple((name.name, value) for name, value in row.get("match", ())),
     )
 

@@ -56,7 +56,7 @@ def manner(out_word: str, back_word: str) -> dict:
 
 WAY = Record("a way", manner("off", "on"))
 MOST_WAYS = 40  # of one thing
-WAYS = Names(WAY, "ways, each with a name", MOST_WAYS)
+WAYS = Names(WAY, "ways with names of your own", MOST_WAYS, "from above: {behind: [cover]}")
 
 FASTENER_KEYS = {
     "is": Word(str.strip, "a fastener line", "7 x M6x16, class 8.8, 10 mm, 7 N·m"),
@@ -73,12 +73,12 @@ FASTENER_KEYS = {
     "loosen while": NEEDS,
     "tighten after": NEEDS,
     "reached": WAYS,
-    "new parts": Names(COUNTED_MONEY, "parts used up", MOST_LISTED),
+    "new parts": Names(COUNTED_MONEY, "parts used up", MOST_LISTED, "seal: 2.40"),
     "hazards": Several(Named("a hazard", "live")),
     "why": TEXT,
 }
 FASTENER = Record("a group of fasteners", FASTENER_KEYS | manner("off", "on"))
-FASTENERS = Names(Either(Named("a fastener line", "4 x M8x20, class 8.8, 13 mm, 22 N·m"), FASTENER), "fasteners")
+FASTENERS = Names(Either(Named("a fastener line", "4 x M8x20, class 8.8, 13 mm, 22 N·m"), FASTENER), "fasteners", example="upper bolts: 4 x M8x20, 13 mm")
 
 THING_KEYS = {
     "is": TEXT,
@@ -88,7 +88,7 @@ THING_KEYS = {
     "mass": Word(quantity.mass, "a mass", "6.4 kg"),
     "held by": FASTENERS,
     "loses": Word(quantity.fluid, "a fluid", "0.7 l gearbox oil, 11.20"),
-    "new parts": Names(COUNTED_MONEY, "parts used up", MOST_LISTED),
+    "new parts": Names(COUNTED_MONEY, "parts used up", MOST_LISTED, "seal: 2.40"),
     "out through": WAYS,
     "by": WAYS,
     "wait after": MINUTES,
@@ -102,7 +102,7 @@ PLUG = Record("a plug", THING_KEYS | manner("off", "on"))
 PLUGS = NamesOrList(Either(TEXT, PLUG), "plugs")
 CABLES = NamesOrList(Either(TEXT, PLUG), "cables")
 THING = Record("a part", THING_KEYS | {"plugs": PLUGS, "cables": CABLES} | manner("off", "on"))
-THINGS = Names(THING, "names")
+THINGS = Names(THING, "the names of things", example="cover: {from: top, minutes: '1 off, 1 on'}")
 
 PUT_IN_WAY = Record("a way to put it in", manner("in", "out") | {"keeps the car": OneOf(("raised",))})
 PUT_IN = Record(
@@ -115,16 +115,17 @@ PUT_IN = Record(
         "how": how("in", "out"),
         "hazards": Several(Named("a hazard", "under tension")),
         "part of": NAME,
-        "by": Names(PUT_IN_WAY, "ways, each with a name", MOST_WAYS),
+        "by": Names(PUT_IN_WAY, "ways with names of your own", MOST_WAYS, "support bar: {from: top}"),
         "keeps the car": OneOf(("raised",)),
         "why": TEXT,
     }
     | manner("in", "out"),
 )
 
-TARGET = Record("a target", {"new": MONEY, "core deposit": MONEY}, required=("new",))
+PRICE = Word(lambda text: {"new": quantity.money(text)}, "the price of the new part", "268.00", number=True)
+TARGET = Either(PRICE, Record("a target", {"new": MONEY, "core deposit": MONEY}, required=("new",)))
 GROUND = Record("on the ground", {"stands on": Several(NAME)})
-WORK = Names(SPREAD, "job work", MOST_LISTED)
+WORK = Names(SPREAD, "job work", MOST_LISTED, "road test: 10 min")
 JOB_WORK = Record("job work", {"before": WORK, "at the swap": WORK, "after": WORK})
 
 AREA = Record(
@@ -136,11 +137,11 @@ AREA = Record(
         "figures from": TEXT,
         "battery": NAME,
         "variants": Names(Several(TEXT), "variants"),
-        "work from": Names(OneOf(tuple(POSTURES)), "places to work from", MOST_LISTED),
+        "work from": Names(OneOf(tuple(POSTURES)), "places to work from", MOST_LISTED, "top: any posture"),
         "on the ground": GROUND,
         "turns": Names(Several(TEXT), "settings"),
-        "targets": Names(TARGET, "parts to be replaced", MOST_LISTED),
-        "always new": Names(COUNTED_MONEY, "parts that are new in every job", MOST_LISTED),
+        "targets": Names(TARGET, "parts to be replaced", MOST_LISTED, "pump: {new: 100.00}"),
+        "always new": Names(COUNTED_MONEY, "parts that are new in every job", MOST_LISTED, "seal: 2.40"),
         "job work": JOB_WORK,
         "follow-ups": Names(Word(quantity.follow_up, "a follow-up", "45 min with alignment rack, or sublet")),
         "parts": THINGS,
@@ -148,7 +149,7 @@ AREA = Record(
         "cables": THINGS,
         "lines": THINGS,
         "belts": THINGS,
-        "put in": Names(PUT_IN, "things put in on the way"),
+        "put in": Names(PUT_IN, "things put in on the way", example="strap: {secures: [pump], from: top, minutes: '2 in, 1 out'}"),
         "match": Names(Word(str.strip, "a feature to compare", "41.5 ± 0.5 mm", number=True), "features", MOST_LISTED),
     },
     required=("area", "name", "work from", "targets", "parts"),

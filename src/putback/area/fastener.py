@@ -66,6 +66,9 @@ def read_line(text: str) -> Line:
     InputError
         The first phrase that is not understood, with what to write instead.
     """
+    if re.search(r"\d,\d", text):
+        words = 'a decimal is written with a point, as in "9.5"; behind a comma that parts two phrases stands a space'
+        raise InputError(f'"{text}": {words}')
     first, *rest = [part.strip() for part in text.split(",")]
     if len(rest) > MOST_PHRASES:
         raise InputError(f"a fastener line of more than {MOST_PHRASES} phrases; say the rest under keys of its own")
@@ -76,7 +79,7 @@ def read_line(text: str) -> Line:
 
 
 def _what(phrase: str) -> Fastener:
-    found = re.fullmatch(r"(?:(\d+)\s*[x×]\s+)?(.+)", phrase)
+    found = re.fullmatch(r"(?:(\d+)\s*[x×](?:\s+|(?=M\d|ST\d)))?(.+)", phrase)
     count = quantity.pieces(found[1] or "1") if found else 0
     if count == 0:
         raise InputError(f'"{phrase}" does not say what is fastened; begin as in "7 x M6x16" or "4 x push pin"')
@@ -97,6 +100,8 @@ def _thread(text: str) -> tuple[Thread | None, str]:
     if alien := _NOT_LATIN.search(text):
         words = f'"{text}": U+{ord(alien[0]):04X} only looks like a letter of ours; type it again, as in "M8x20"'
         raise InputError(words)
+    if re.match(r"\d+/\d+", text):
+        raise InputError(f'"{text}": an inch thread stands behind a word, as in "3 x bolt {text}", and is not judged')
     if not text[0].isalpha():
         raise InputError(f'"{text}" does not say what is fastened; begin as in "7 x M6x16" or "4 x push pin"')
     return None, text
@@ -151,6 +156,10 @@ def _price(phrase: str) -> Fraction:
 
 def read_torque(text: str) -> Torque:
     """Read `7 N·m`, `20-25 N·m`, `92 N·m + 90°`, `104 N·m in 2 passes` or `passes 8 / 16 / 23 N·m`; SI inside."""
+    if text in CLASSES and "." in text:
+        raise InputError(f'"{text}" may be a class or a torque; write "class {text}", or the torque with its unit')
+    if re.match(rf"{_NUMBER}\s*mm\b", text):
+        raise InputError(f'"{text}" is no tool that is known; write "10 mm" for a socket, "10 mm spanner", "5 mm hex key"')
     if not (units.looks_like_torque(text) or _MORE_THAN_A_NUMBER.search(text)):
         raise InputError(
             f'"{text}" is not understood here; a fastener line takes sizes, "class 8.8", a torque such as "25 N·m", '

@@ -27,7 +27,7 @@ def findings(area: Area) -> Iterator[InputError]:
 def _of_the_file(area: Area) -> Iterator[InputError]:
     for ref in (*(target.name for target in area.targets), *area.stands_on, *([area.battery] if area.battery else [])):
         yield from _missing_item(area, ref)
-    if not area.targets:
+    if not area.targets and "targets" not in area.spoilt:
         yield InputError("no target is named; say what is to be replaced, under targets", (area.file,))
     yield from _without_source(area)
     names = Counter(value for values in area.variants.values() for value in values)
@@ -80,11 +80,11 @@ def _manners(item: Item) -> tuple[Manner, ...]:
 def _of_manner(area: Area, item: Item, manner: Manner) -> Iterator[InputError]:
     for ref in (*manner.behind, *manner.still):
         yield from _missing_need(area, item, ref)
-    for ref in manner.follow_ups:
+    for ref in manner.follow_ups if "follow-ups" not in area.spoilt else ():
         yield from _unknown(ref, area.follow_ups, "one of the follow-ups of this file")
-    for ref in manner.only:
+    for ref in manner.only if "variants" not in area.spoilt else ():
         yield from _unknown(ref, [value for values in area.variants.values() for value in values], "a variant")
-    for ref in manner.stand.vantages if manner.stand else ():
+    for ref in manner.stand.vantages if manner.stand and "work from" not in area.spoilt else ():
         yield from _unknown(ref, area.vantages, "a place to work from")
 
 
@@ -170,7 +170,8 @@ def _carrier(item: Item) -> str | None:
 def _how_it_is_done(area: Area, item: Item) -> Iterator[InputError]:
     owner = area.items.get(item.owner) if item.owner else None
     stands = [item.base.stand, owner.base.stand if owner else None]
-    if not any(stands) and not (item.ways and all(way.stand for way in item.ways)):
+    told_of_the_owner = owner is not None and not item.ways
+    if not (told_of_the_owner or any(stands) or (item.ways and all(way.stand for way in item.ways))):
         yield InputError(f'"{item.name}" does not say where it is done from; give it a "from"', item.place)
     if item.fastener is not None and item.fastener.thread is not None and not any(one.tools for one in _manners(item)):
         yield InputError(f'"{item.name}" names no tool; write its size, such as "10 mm" or "T25"', item.place)
@@ -189,16 +190,10 @@ def _is_needed(area: Area, item: Item) -> bool:
 
 
 def _figures(area: Area, item: Item) -> Iterator[InputError]:
-    if not _has_minutes(area, item):
+    if _whole(item) is None and not _tells_minutes(item):
         yield InputError(f'"{item.name}" has no minutes; write them as "{_example(item)}"', item.place)
     if item.minutes is not None and item.counted_in is not None:
         yield InputError(f'"{item.name}" has minutes of its own and is "part of" another; keep one of them', item.place)
-
-
-def _has_minutes(area: Area, item: Item) -> bool:
-    chain = [item, *islice(_upwards(area, item, _whole), DEEPEST)]
-    last = _whole(chain[-1])  # not in the file, or in a circle: both are told elsewhere
-    return last is not None or any(_tells_minutes(one) for one in chain)
 
 
 def _tells_minutes(item: Item) -> bool:

@@ -314,6 +314,7 @@ class Area:
     job_work: tuple[JobWork, ...] = ()
     follow_ups: dict[str, FollowUp] = field(default_factory=dict)
     match: tuple[tuple[str, str], ...] = ()
+    spoilt: tuple[str, ...] = ()  # headings below which something could not be read
 
     def belonging_to(self, part: str) -> tuple[Item, ...]:
         """The fasteners, plugs and cables of a part, in the order of the file."""

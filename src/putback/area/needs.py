@@ -38,6 +38,8 @@ def find(area: Area, ref: Ref, still: bool = False) -> Need:
         No item is called so, or it has no such state.
     """
     item, rest = _split(area, ref.name)
+    if item is None or rest:
+        _no_list(area, ref)
     if item is None:
         raise InputError(f'"{ref.name}" is not in this file{_suggestion(ref.name, area.items)}', ref.place)
     if not rest:
@@ -45,6 +47,15 @@ def find(area: Area, ref: Ref, still: bool = False) -> Need:
     if rest.startswith("by "):
         return Need(item.name, item.levels, find_way(item, rest[3:], ref))
     return Need(item.name, find_level(item, rest, ref, area.items))
+
+
+def _no_list(area: Area, ref: Ref) -> None:
+    """Refuse several names that stand there as if they were one."""
+    names = [part.strip() for part in ref.name.split(",")]
+    first, rest = _split(area, names[0])
+    if (len(names) > 1 and first is not None) or rest in area.items:
+        names = names if len(names) > 1 else [first.name, rest]
+        raise InputError(f'several names stand in brackets, with commas: [{", ".join(names)}]', ref.place)
 
 
 def find_item(area: Area, ref: Ref) -> Item:

@@ -61,7 +61,8 @@ def both_ways(out_word: str, back_word: str):
     def read(text: str) -> Minutes:
         matches = [pattern.fullmatch(part.strip()) for part in text.split(",")]
         if not all(matches) or sorted(match[2] for match in matches) != sorted((out_word, back_word)):
-            raise InputError(f'"{text}" is not understood; write minutes as "5 {out_word}, 7 {back_word}"')
+            point = "; a decimal is written with a point" if re.search(r"\d,\d", text) else ""
+            raise InputError(f'"{text}" is not understood; write minutes as "5 {out_word}, 7 {back_word}"{point}')
         found = {match[2]: spread(match[1]) for match in matches}
         return Minutes(found[out_word], found[back_word])
 
@@ -87,7 +88,7 @@ def minutes_spread(text: str) -> Spread:
 def money(text: str) -> Fraction:
     """An amount such as `268.00`, in cents."""
     if not re.fullmatch(r"\d+(?:\.\d+)?", text.strip()):
-        raise InputError(f'"{text}" is no amount of money; write it as "268.00"')
+        raise InputError(f'"{text}" is no amount of money; write it as "268.00", without the currency')
     return _figure(text, DEAREST, "in money") * 100
 
 

@@ -19,13 +19,17 @@ Report = Callable[[InputError], None]
 
 
 class Row(dict):
-    """The fields of a record that were there, the place of each, and whether some could not be read."""
+    """The fields of a record that were there, the place of each, and which could not be read."""
 
     def __init__(self, place: Place):
         super().__init__()
         self.place = place
         self.places: dict[str, Place] = {}
-        self.incomplete = False
+        self.spoilt: dict[str, None] = {}  # the keys below which something could not be read
+
+    @property
+    def incomplete(self) -> bool:
+        return bool(self.spoilt)
 
 
 @dataclass(frozen=True)
@@ -119,12 +123,14 @@ class Names:
     shape: object
     what: str = "names"
     most: int | None = None
+    example: str = "cover: ..."
 
     def read(self, node: Node, report: Report) -> tuple:
         if isinstance(node, Text) and node.empty:  # a heading with nothing below it yet
             return ()
         if not isinstance(node, Map):
-            return report(InputError(f"expected {self.what}, each with a colon, got {_kind(node)}", node.place)) or ()
+            words = f'expected {self.what}, each with its colon, as in "{self.example}", got {_kind(node)}'
+            return report(InputError(words, node.place)) or ()
         if self.most is not None and len(node.entries) > self.most:
             return report(_too_many(self.most, node)) or ()
         pairs = ((_name(key, report), self.shape.read(value, report)) for key, value in node.entries)
@@ -200,15 +206,11 @@ class Record:
 
     def _row(self, node: Map, report: Report) -> Row:
         row = Row(node.place)
-
-        def noting(finding: InputError) -> None:
-            row.incomplete = True
-            report(finding)
-
         for key, value in node.entries:
+            noting = _noting(row, key.value, report)
             shape = self.fields.get(key.value)
             if shape is None:
-                noting(InputError(self._unknown(key.value), key.place))
+                noting(InputError(self._unknown(key.value, value), key.place))
                 continue
             row.places[key.value] = value.place
             read = shape.read(value, noting)
@@ -216,9 +218,16 @@ class Record:
                 row[key.value] = read
         return row
 
-    def _unknown(self, key: str) -> str:
+    def _unknown(self, key: str, value: Node) -> str:
         near = nearest(key, self.fields)
-        advice = f'did you mean "{near}"?' if near else f"it takes {', '.join(self.fields)}"
+        if near:
+            advice = f'did you mean "{near}"?'
+        elif key.isdecimal():
+            advice = "a decimal is written with a point, as in 5.50"
+        elif isinstance(value, Text) and value.empty:  # {risk: 30 % x 12 min, nut seized}
+            advice = "a text with a comma in it needs quotation marks between { and }"
+        else:
+            advice = f"it takes {', '.join(self.fields)}"
         return f'{self.what} has no key "{key}"; {advice}'
 
     def schema(self, defs: dict) -> dict:
@@ -230,6 +239,16 @@ class Record:
             schema["properties"] = {key: shape.schema(defs) for key, shape in self.fields.items()}
             defs[name] |= {key: value for key, value in schema.items() if value != []}
         return {"$ref": f"#/$defs/{name.replace(' ', '%20')}"}
+
+
+def _noting(row: Row, key: str, report: Report) -> Report:
+    """A report that also notes which key of a row it is about."""
+
+    def note(finding: InputError) -> None:
+        row.spoilt[key] = None
+        report(finding)
+
+    return note
 
 
 def read_row(form: Record, data: bytes | str, file: str, notes: Notes) -> Row | None:

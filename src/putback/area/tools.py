@@ -18,9 +18,9 @@ NAMED = frozenset({
 
 _NUMBER = r"\d+(?:\.\d+)?"
 _SIZED = [
-    (re.compile(rf"({_NUMBER}) mm(?: socket)?"), r"\1 mm socket"),
-    (re.compile(rf"({_NUMBER}) mm (spanner|ring spanner|crow-foot|deep socket|extension)"), r"\1 mm \2"),
-    (re.compile(rf"({_NUMBER}) mm hex(?: key)?"), r"\1 mm hex key"),
+    (re.compile(rf"({_NUMBER}) ?mm(?: socket)?"), r"\1 mm socket"),
+    (re.compile(rf"({_NUMBER}) ?mm (spanner|ring spanner|crow-foot|deep socket|extension)"), r"\1 mm \2"),
+    (re.compile(rf"({_NUMBER}) ?mm hex(?: key)?"), r"\1 mm hex key"),
     (re.compile(r"T(\d+)(?: bit)?"), r"T\1 bit"),
     (re.compile(r"E(\d+)(?: socket)?"), r"E\1 socket"),
     (re.compile(r"(PH|PZ)(\d)(?: screwdriver)?"), r"\1\2 screwdriver"),
