@@ -30,6 +30,7 @@ SUMMARY = "Plans what to take off a car to reach a part, and how to put it all b
 # Name of the command: its module, and what the list of commands says of it.
 COMMANDS = {
     "way": ("putback.cli_way", "the cheapest way in and back, step by step, with its reasons"),
+    "quote": ("putback.cli_quote", "time and money with their spread, what to order, what is nearly free"),
     "check": ("putback.cli_check", "what is wrong or missing in an area file or a shop file"),
     "new-area": ("putback.cli_new_area", "an area file to begin with"),
     "new-shop": ("putback.cli_new_shop", "a shop file to begin with"),

@@ -1,6 +1,6 @@
 """`putback schema`: the JSON Schema of the files that people write."""
 
-from putback.check import KINDS
+from putback.schema import KINDS, text
 
 
 def add(parser) -> None:
@@ -10,7 +10,5 @@ def add(parser) -> None:
 
 def run(args) -> int:
     """Print the schema."""
-    from putback.schema import text
-
     print(text(args.kind), end="")
     return 0

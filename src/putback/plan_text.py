@@ -94,7 +94,7 @@ def _parts(sheet: Sheet) -> Iterator[str]:
 
 
 def _laid_out(sheet: Sheet) -> Iterator[str]:
-    tools = _sizes_together(lay_out.tools(sheet))
+    tools = sizes_together(lay_out.tools(sheet))
     things = [str(one) for one in lay_out.equipment(sheet)]
     if tools or things:
         yield from ("", "TO LAY OUT")
@@ -112,8 +112,13 @@ def _listed(words: Iterable[str]) -> list[str]:
     return textwrap.wrap("; ".join(words), WIDTH, initial_indent=" " * 5, subsequent_indent=" " * 7)
 
 
-def _sizes_together(tools: list[str]) -> list[str]:
-    """Tools that differ in size alone as one: "8, 10 mm socket"."""
+def sizes_together(tools: list[str]) -> list[str]:
+    """Tools that differ in size alone as one: "8, 10 mm socket".
+
+    Parameters
+    ----------
+    tools : list of str
+    """
     sizes: dict[str, list[str]] = {}
     for tool in tools:
         found = re.fullmatch(r"([\d.]+) (mm .+)", tool)

@@ -1,4 +1,4 @@
-"""JSON Schema of area, shop and state files, for editors and other programs.
+"""JSON Schema of area, shop, state and terms files, for editors and other programs.
 
 It says which keys stand where. What a phrase such as a fastener line may hold is left to `putback check`.
 """
@@ -8,12 +8,14 @@ import json
 from putback.area.area_shapes import AREA
 from putback.area.shop_file import SHOP
 from putback.area.state_file import STATE
+from putback.estimate.terms import TERMS
 
-_SHAPES = {"area": AREA, "shop": SHOP, "state": STATE}
+_SHAPES = {"area": AREA, "shop": SHOP, "state": STATE, "terms": TERMS}
+KINDS = tuple(_SHAPES)
 
 
 def schema(kind: str) -> dict:
-    """The schema of one kind of file: "area", "shop" or "state"."""
+    """The schema of one kind of file, one of `KINDS`."""
     head = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": f"Putback {kind} file, version 1"}
     defs: dict = {}
     return head | _SHAPES[kind].schema(defs) | {"$defs": defs}

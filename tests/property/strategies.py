@@ -1,8 +1,14 @@
 """Hypothesis strategies, all in one place."""
 
+from dataclasses import replace
+from fractions import Fraction
+
 from chart_samples import back, out, sheet_with, swap
 from hypothesis import strategies as st
 
+from putback.area.charges import EVERYTHING, GOODS, LABOUR, PARTS, Charges, Portion
+from putback.estimate.bill import Labour
+from putback.estimate.goods import Good
 from putback.way.sheet import Sheet
 from referees.random_problems import tiny_1, tiny_2
 
@@ -70,3 +76,32 @@ def courses_of_work(draw) -> Sheet:
     steps += [swap(name) for name in names[: draw(st.integers(0, 2))]]
     steps += [back(name, **draw(more)) for name in draw(st.permutations(closed))]
     return sheet_with(steps, start="on the ground", swap_minutes=draw(time))
+
+
+def exact_cents() -> st.SearchStrategy[Fraction]:
+    """Amounts in cents with halves and thirds of a cent, of either sign."""
+    return st.builds(Fraction, st.integers(-(10**9), 10**9), st.sampled_from([1, 2, 3, 4, 6, 8, 60]))
+
+
+def _shares(most: int) -> st.SearchStrategy[Fraction]:
+    return st.integers(0, 1000 * most).map(lambda thousandths: Fraction(thousandths, 1000))
+
+
+@st.composite
+def bills(draw) -> tuple[list[Labour], list[Good], Charges, Fraction]:
+    """What a bill is made from: labour, goods with or without a price, a shop's charges, and tax."""
+    money = exact_cents().map(abs)
+    portion = st.builds(Portion, share=_shares(1)) | st.builds(Portion, amount=money)
+    of = st.sampled_from([LABOUR, PARTS, EVERYTHING])
+    discount = st.builds(lambda said, of: replace(said, of=of), portion, of)
+    good = st.builds(Good, st.text(min_size=1, max_size=5), st.sampled_from(GOODS), st.integers(1, 20), st.none() | money)
+    labour = st.builds(Labour, st.just("labour"), st.fractions(0, 600, max_denominator=60), money)
+    charges = st.builds(
+        Charges,
+        mark_up=st.dictionaries(st.sampled_from(GOODS), _shares(2)),
+        supplies=st.none() | portion.map(lambda said: replace(said, of=LABOUR)),
+        disposal=money,
+        discount=st.none() | discount,
+        deposit=st.none() | portion,
+    )
+    return draw(st.lists(labour, max_size=2)), draw(st.lists(good, max_size=8)), draw(charges), draw(_shares(1))

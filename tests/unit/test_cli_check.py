@@ -10,7 +10,7 @@ from area_samples import HEAD, PUMP, SHOP
 
 from putback import demo
 from putback.cli import main
-from putback.schema import schema, text
+from putback.schema import KINDS, schema, text
 
 
 @pytest.fixture
@@ -53,7 +53,7 @@ def test_a_huge_file_is_not_read_whole(files, capsys):
     assert capsys.readouterr().out == "huge.yaml: the file is larger than 500 kB; no description needs that much\n"
 
 
-@pytest.mark.parametrize("kind", ["area", "shop", "state"])
+@pytest.mark.parametrize("kind", KINDS)
 def test_the_schema_is_printed_and_published(kind, root, capsys):
     """Both are the same; `putback schema KIND > schema/KIND.json` renews the published one."""
     assert main(["schema", kind]) == 0

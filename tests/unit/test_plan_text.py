@@ -142,7 +142,7 @@ def test_parts_and_tools_stand_before_the_first_step():
 
 def test_tools_that_differ_in_size_alone_stand_together():
     """8, 10 mm socket, but not a T25 bit and a T30 bit, which are names."""
-    together = plan_text._sizes_together(["T25 bit", "8 mm socket", "10 mm socket", "5 mm hex key"])
+    together = plan_text.sizes_together(["T25 bit", "8 mm socket", "10 mm socket", "5 mm hex key"])
     assert together == ["T25 bit", "8, 10 mm socket", "5 mm hex key"]
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from putback.area import quantity
+from putback.area.charges import NO_CHARGES, QUOTES, Charges, charges, per_hour
 from putback.area.model import ON_A_LIFT, ON_STANDS, SECOND_PERSON, Demand, Equipment
 from putback.area.notes import Notes, bounded
 from putback.area.shape import Either, Names, OneOf, Record, Row, Several, Word, read_row, version
@@ -62,6 +63,7 @@ class Shop:
     wrenches: tuple[Wrench, ...] = ()
     set_up: dict[str, Fraction] = field(default_factory=dict)
     sublets: dict[str, Fraction] = field(default_factory=dict)
+    charges: Charges = NO_CHARGES
 
     def count(self, wanted: Equipment) -> int:
         """How many pieces there are that will do; a piece without a rating does for no rating asked."""
@@ -137,13 +139,6 @@ def _stock(text: str) -> tuple[int, int | None]:
     return quantity.pieces(found[1]), quantity.rating(found[2])
 
 
-def _per_hour(text: str) -> Fraction:
-    found = re.fullmatch(rf"({_NUMBER})\s*(?:per hour|/\s*h)", text.strip())
-    if not found:
-        raise InputError(f'"{text}" is no labour rate; write it as "92.00 per hour"')
-    return quantity.money(found[1])
-
-
 def _tax(text: str) -> Fraction:
     found = re.fullmatch(rf"({_NUMBER})\s*%", text.strip())
     if not found or Fraction(found[1]) > 100:
@@ -193,7 +188,7 @@ SHOP = Record(
     {
         "shop": version("1"),
         "name": Word(str.strip, "the shop's name", "demo shop"),
-        "labour": Word(_per_hour, "a labour rate", "92.00 per hour"),
+        "labour": Word(per_hour, "a labour rate", "92.00 per hour"),
         "currency": Word(str.strip, "a currency", "EUR"),
         "tax": Word(_tax, "a tax rate", "20 %"),
         "rust": OneOf(tuple(RUST)),
@@ -207,6 +202,7 @@ SHOP = Record(
         "tools": Record("tools", TOOLS),
         "torque wrenches": Names(Word(read_wrench, "a torque wrench", WRENCH_EXAMPLE)),
         "sublets": Names(Word(quantity.money, "a price", "79.00", number=True), "sublets"),
+        "quotes": QUOTES,
     },
     required=("shop", "name", "labour"),
 )
@@ -228,6 +224,7 @@ def _shop(row: Row, file: str) -> Shop:
         wrenches=tuple(Wrench(name.name, **values) for name, values in row.get("torque wrenches", ())),
         set_up={name.name: minutes for name, minutes in row.get("set-up minutes", ())},
         sublets={name.name: cents for name, cents in row.get("sublets", ())},
+        charges=charges(row["quotes"]) if "quotes" in row else NO_CHARGES,
     )
 
 

@@ -1,0 +1,67 @@
+"""What else could be replaced while the car is open."""
+
+from itertools import count
+
+from quote_samples import job, terms_of
+
+from putback.estimate.terms import NO_TERMS
+from putback.estimate.while_open import nearly_free, while_open
+
+# The cover is off anyway; the hose hides behind the pump; the guard is elsewhere; the bracket never leaves the car.
+TEXT = """\
+parts:
+  cover: {from: top, minutes: '2 off, 3 on'}
+  pump: {from: top, behind: [cover], minutes: '4 off, 6 on'}
+  hose: {from: top, behind: [pump], minutes: '2 off, 2 on', new parts: {hose: 8.00}}
+  guard: {from: under, minutes: '1 off, 1 on'}
+  bracket: {goes: aside, from: top, minutes: '1 off, 1 on'}
+"""
+
+
+def offer(text: str = TEXT, terms=NO_TERMS, **options):
+    return while_open(*job(text, **options), terms, seconds=None)
+
+
+def test_what_is_off_anyway_costs_its_price_and_no_more():
+    """The cover: no minutes; its price is not known, or that of the terms."""
+    plain = {one.name: one for one in offer().found}["cover"]
+    priced = {one.name: one for one in offer(terms=terms_of("prices: {cover: 30.00}\n")).found}["cover"]
+
+    assert (plain.is_off, plain.minutes, plain.cents, plain.has_price) == (True, 0, 0, False)
+    assert (priced.cents, priced.has_price) == (3000, True)
+
+
+def test_what_lies_behind_costs_little_more():
+    """The hose: its own 4 min at 1.00 a minute and 8.00; alone it would take cover and pump off as well: 19 min."""
+    found = {one.name: one for one in offer().found}["hose"]
+
+    assert (found.minutes, found.cents, found.is_off, found.has_price) == (4, 1200, False, True)
+    assert found.alone == (19, 2700)
+
+
+def test_only_what_leaves_the_car_is_offered():
+    """Neither the bracket, which goes aside, nor the target itself; nor the guard, which saves nothing against a job of its own."""
+    assert sorted(one.name for one in offer().found) == ["cover", "hose"]
+    assert offer().unseen == ()
+
+
+def test_what_must_not_be_opened_is_not_offered():
+    """Nor planned."""
+    assert [one.name for one in offer(avoid=("hose",)).found] == ["cover"]
+
+
+def test_the_least_dear_comes_first():
+    """Both of them are worth an offer."""
+    found = offer().found
+
+    assert [one.cents for one in found] == [0, 1200]
+    assert nearly_free(found) == list(found)
+
+
+def test_what_there_was_no_time_for_is_said():
+    """A clock on which every look takes a second: what is off anyway comes first."""
+    ticks = count()
+    found = while_open(*job(TEXT), clock=lambda: float(next(ticks)), seconds=3)
+
+    assert [one.name for one in found.found][:1] == ["cover"]
+    assert found.unseen and "cover" not in found.unseen
