@@ -64,3 +64,14 @@ def test_a_part_that_is_in_the_order_anyway_is_not_offered_while_it_is_open():
     assert (found["idler pulley"].minutes, found["idler pulley"].is_off, found["idler pulley"].has_price) == (0, True, False)
     assert found["left drive shaft"].other_way == "the wheel arch, drive shaft out"
     assert offer.unseen == ()
+
+
+def test_the_tensioner_is_nearly_free_while_the_belt_is_off():
+    """Three minutes and 48.00 more; alone it would be its own way in, with the wheel, the liner and the belt off."""
+    task = make_task(demo_a.area(), demo_a.shop(), no_setup=True)
+    offer = while_open(task, plan(task), seconds=None)
+    found = next(one for one in offer.found if one.name == "tensioner")
+
+    assert (found.minutes, found.cents, found.has_price) == (3, 4800 + 460, True)  # 3 min at 92.00 an hour are 4.60
+    assert found.alone[0] > 90
+    assert found.other_way == ""
