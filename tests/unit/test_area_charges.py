@@ -72,7 +72,7 @@ def test_phrases_are_read(read, text, expected):
         (charges.supplies, "3 % of labour, 25", '"3 % of labour, 25" is not understood; write the limit as "at most 25.00"'),
         (charges.discount, "5 % off tax", '"5 % off tax" is not understood; a discount is off labour, off parts or off everything'),
         (charges.discount, "101 %", '"101 %" is above 100 %; check the figure'),
-        (charges.deposit, "some", '"some" is no amount of money; write it as "268.00"'),
+        (charges.deposit, "some", '"some" is no amount of money; write it as "268.00", without the currency'),
         (charges.billed, "4.5", '"4.5" is no time; write it as "4.5 h" or "270 min", and behind a comma where it is from'),
         (charges.doubt, "110-140 %", '"110-140 %": the least is at most 100 %, the most at least that and at most 1000 %'),
         (charges.doubt, "90-140", '"90-140" is not understood; write least and most of a time as "90-140 %"'),
