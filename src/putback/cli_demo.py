@@ -63,11 +63,13 @@ def run(args) -> int:
         raise InputError(f'there is no demo "{args.job}"; there are: {", ".join(TURNS)}')
     area, shop = _files(args.job)
     print("An invented car in an invented shop. No figure here may be used on a real car.\n")
-    print("\n".join(plan_lines(_plan(area, shop))))
+    task, sheet = _plan(area, shop)
+    print("\n".join(plan_lines(sheet)))
+    print("\n".join(["\n", *_quote(task, sheet)]))
     for turn in TURNS[args.job]:
         print(f"\n\n{turn.words}\n")
         print("\n".join(_way_in(area, shop, turn)))
-    print("\nPlan with your own files: putback way AREA --shop SHOP\ndocs/area-files.md and docs/shop-files.md tell how to write them.")
+    print("\nWith your own files: putback way (or putback quote) AREA --shop SHOP\ndocs/area-files.md and docs/shop-files.md tell how to write them.")
     return 0
 
 
@@ -86,18 +88,28 @@ def _way_in(area, shop, turn: Turn) -> list[str]:
     from putback.way.no_way import NoSafeWay
 
     try:
-        return list(way_in_lines(_plan(area, shop, turn)))
+        return list(way_in_lines(_plan(area, shop, turn)[1]))
     except NoSafeWay as no_way:
         return list(no_way_lines(no_way))
 
 
+def _quote(task, sheet) -> list[str]:
+    from putback.estimate.quote import make_quote
+    from putback.quote_text import short_lines
+
+    return list(short_lines(make_quote(task, sheet)))
+
+
 def _plan(area, shop, turn: Turn = Turn("")):
+    """The job and its plan."""
     from time import perf_counter
 
     from putback import demo
     from putback.area.state_file import read_state, with_variants
-    from putback.way.plan import plan_way
+    from putback.way.plan import plan
+    from putback.way.task import make_task
 
     state = read_state(demo.text(turn.state), turn.state, area) if turn.state else None
     state = with_variants(area, state, turn.variants)
-    return plan_way(area, shop, state=state, without=turn.without, clock=perf_counter, seconds=SECONDS)
+    task = make_task(area, shop, state=state, without=turn.without)
+    return task, plan(task, clock=perf_counter, seconds=SECONDS)

@@ -63,6 +63,7 @@ def _bill(quote: Quote) -> Iterator[str]:
     if quote.billed:
         source = f", {quote.billed.source}" if quote.billed.source else ""
         yield from _note(f"hours billed{source}; planned are {minutes(quote.hours.planned)} min")
+    yield _row("", "-" * len(_money(bill.net)))
     yield from _told("before tax", _money(bill.net))
     if bill.tax:
         yield from _told(f"tax, {float(100 * quote.sheet.shop.tax):g} %", _money(bill.tax))
@@ -186,7 +187,7 @@ def while_open_lines(offer: Open) -> Iterator[str]:
     if found or offer.unseen:
         yield from ("", _row("WHILE IT IS OPEN", "more", "min", "alone", "min", indent=0))
     for one in rows:
-        yield from _told(_besides(one), _money(one.cents), minutes(one.minutes), *_alone(one))
+        yield from _told(_besides(one), _money(one.cents), _more(one.minutes), *_alone(one))
         yield from _note(f"another way then: {one.other_way}") if one.other_way else ()
     bare = [one.name for one in found if one not in rows]
     if bare:
@@ -198,6 +199,11 @@ def while_open_lines(offer: Open) -> Iterator[str]:
 def _besides(one: Besides) -> str:
     notes = ["" if one.has_price else "without the part, whose price is not known", "" if one.is_proved else "at most"]
     return ", ".join([one.name, *(note for note in notes if note)])
+
+
+def _more(time: Fraction) -> str:
+    """Minutes that another way may also save."""
+    return f"-{minutes(-time)}" if time < 0 else minutes(time)
 
 
 def _alone(one: Besides) -> tuple[str, str]:

@@ -42,10 +42,20 @@ def test_when_the_car_differs_the_way_goes_on_from_there(printed):
     assert "refit" not in differs.replace("refit the wheel and lower", "")
 
 
+def test_the_quote_follows_the_plan(printed):
+    """Before the car differs: its lines, its totals and how sure they are."""
+    plan, _, rest = printed.partition("QUOTE: ALTERNATOR")
+    quote = rest.partition("THE CAR DIFFERS")[0]
+
+    assert "LAST" in plan
+    assert "to pay                                                               879.92" in quote
+    assert "95 of 100" in quote
+
+
 def test_the_end_says_how_to_plan_ones_own_files(printed):
     """And where it stands how they are written."""
     assert printed.rstrip().splitlines()[-2:] == [
-        "Plan with your own files: putback way AREA --shop SHOP",
+        "With your own files: putback way (or putback quote) AREA --shop SHOP",
         "docs/area-files.md and docs/shop-files.md tell how to write them.",
     ]
 

@@ -3,13 +3,17 @@
 import csv
 import io
 import json
+from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 from area_samples import HEAD, SHOP
 from quote_samples import RICH, SUBLETS
 
 from putback.cli import main
+from putback.estimate.while_open import Besides, Open
+from putback.quote_text import while_open_lines
 
 AREA = HEAD.replace("100.00}", "100.00, core deposit: 20.00}") + RICH
 
@@ -65,7 +69,7 @@ def test_the_shown_lines_add_up_everywhere(files, capsys):
 
     by_csv = sum(Decimal(row["money"]) for row in rows if row["section"] == "line" and row["money"])
     by_json = sum(Decimal(str(line["money"])) for line in told["lines"] if line["money"] is not None)
-    shown = printed[printed.index("WHAT IT COSTS") + 1 : printed.index(next(line for line in printed if "before tax" in line))]
+    shown = printed[printed.index("WHAT IT COSTS") + 1 : printed.index(next(line for line in printed if line.endswith("---")))]
     by_text = sum(Decimal(line.split()[-1]) for line in shown if line.split()[-1] != "known")
     totals = {row["name"]: Decimal(row["money"]) for row in rows if row["section"] == "total"}
 
@@ -190,3 +194,11 @@ def test_the_same_job_gives_the_same_quote(files, capsys):
     files("--short")
 
     assert capsys.readouterr().out == first
+
+
+def test_minutes_that_another_way_saves_stand_below_nought():
+    """Minus a half is not minus one and a half."""
+    one = Besides("hose", Fraction("-0.5"), 1200, None, False, True, True, "the top")
+    printed = list(while_open_lines(Open((replace(one, alone=(Fraction(19), 2700)),), ("guard",))))
+    assert printed[2].split() == ["hose", "12.00", "-0.5", "27.00", "19.0"]
+    assert printed[3:] == ["       another way then: the top", "     no time was left to look at: guard"]

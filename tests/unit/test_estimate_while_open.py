@@ -2,10 +2,13 @@
 
 from itertools import count
 
+from area_samples import area, shop, state
 from quote_samples import job, terms_of
 
 from putback.estimate.terms import NO_TERMS
 from putback.estimate.while_open import nearly_free, while_open
+from putback.way.plan import plan
+from putback.way.task import make_task
 
 # The cover is off anyway; the hose hides behind the pump; the guard is elsewhere; the bracket never leaves the car.
 TEXT = """\
@@ -65,3 +68,38 @@ def test_what_there_was_no_time_for_is_said():
 
     assert [one.name for one in found.found][:1] == ["cover"]
     assert found.unseen and "cover" not in found.unseen
+
+
+def test_a_job_under_way_is_taken_as_it_stands_and_alone_as_a_closed_car():
+    """The cover is off at the start; the hose alone would still take cover and pump off."""
+    described = area(TEXT)
+    task = make_task(described, shop(), state=state("now: {cover: off}\n", described))
+    found = {one.name: one for one in while_open(task, plan(task), seconds=None).found}
+
+    assert (found["cover"].is_off, found["cover"].alone) == (True, (5, 500))
+    assert (found["hose"].minutes, found["hose"].alone) == (4, (19, 2700))
+
+
+def test_once_the_part_is_swapped_only_what_is_off_is_offered():
+    """Nothing more comes off then."""
+    described = area(TEXT)
+    task = make_task(described, shop(), state=state("swapped: yes\nnow: {cover: off, pump: off}\n", described))
+
+    assert [one.name for one in while_open(task, plan(task), seconds=None).found] == ["cover"]
+
+
+def test_another_way_may_take_less_time_and_is_named():
+    """Through the cheap side the pump takes 30 min and nothing else; with the hose behind the lid the dear side has a sense."""
+    text = """\
+parts:
+  lid: {from: top, minutes: '5 off, 5 on', new parts: {lid seal: 50.00}}
+  hose: {from: top, behind: [lid], minutes: '1 off, 1 on'}
+  pump:
+    from: top
+    out through:
+      the side: {minutes: '20 off, 20 on'}
+      the top: {behind: [lid], minutes: '3 off, 3 on'}
+"""
+    found = {one.name: one for one in offer(text).found}["hose"]
+
+    assert (found.minutes, found.other_way) == (-22, "the top")

@@ -7,6 +7,7 @@ from math import ceil
 
 from putback.area.charges import PARTS
 from putback.area.model import BELT, CABLE, LINE, OUT, PART, Item
+from putback.area.state_file import State
 from putback.errors import NotYet, NoWay
 from putback.estimate.bill import Bill
 from putback.estimate.goods import Good
@@ -101,6 +102,7 @@ class _Offer:
         self.task, self.sheet, self.terms, self.watch = task, sheet, terms, watch
         self.pricing = Pricing(task, sheet, terms)
         self.bill = self.pricing.bill()
+        self.untouched = State("", {}, {}, variants=task.state.variants) if task.state else None  # the same car, closed
         self.items = Description(task.area, task.state, tuple(task.options.get("avoid", ()))).items
         self.prices = {target.name.name: target.new for target in task.area.targets} | dict(terms.prices)
 
@@ -133,8 +135,8 @@ class _Offer:
         return found | {one.name for one in moved if one.direction == OUT and one.state == self.items[one.name].states[-1]}
 
     def _besides(self, name: str, is_off: bool) -> Besides | None:
-        alone, alone_sheet = self._planned((name,))
-        together, both = self._as_planned(name) if is_off else self._planned((*self.task.targets, name), alone_sheet)
+        alone, alone_sheet = self._planned((name,), self.untouched)
+        together, both = self._as_planned(name) if is_off else self._with(name, alone_sheet)
         if together is None:
             return None
         return Besides(
@@ -155,11 +157,17 @@ class _Offer:
     def _as_planned(self, name: str) -> tuple[Bill, Sheet]:
         return self.pricing.bill(more=(Good(name, PARTS, 1, self.prices.get(name)),)), self.sheet
 
-    def _planned(self, targets: tuple[str, ...], alone: Sheet | None = None) -> tuple[Bill | None, Sheet | None]:
-        """The cheapest plan for some targets; with `alone`, none that saves nothing against two jobs."""
+    def _with(self, name: str, alone: Sheet | None) -> tuple[Bill | None, Sheet | None]:
+        """A plan for the targets and one more part; none once the targets are swapped, or if it saves nothing."""
+        if self.task.state and self.task.state.swapped:
+            return None, None
+        most = self.sheet.worth + alone.worth if alone else None
+        return self._planned((*self.task.targets, name), self.task.state, most)
+
+    def _planned(self, targets: tuple[str, ...], state: State | None, most: Fraction | None = None) -> tuple[Bill | None, Sheet | None]:
         try:
-            task = make_task(self.task.area, self.task.shop, targets, self.task.state, by=self.task.by, **self.task.options)
-            below = ceil((self.sheet.worth + alone.worth) * task.per_worth) if alone else None
+            task = make_task(self.task.area, self.task.shop, targets, state, by=self.task.by, **self.task.options)
+            below = None if most is None else ceil(most * task.per_worth)
             sheet = sheet_of(task, self.watch.solve(task.told.core, below))
         except (NotYet, NoWay):
             return None, None
