@@ -4,9 +4,10 @@ from fractions import Fraction
 from typing import Any
 
 from putback.area.model import OUT
+from putback.tightening import Tightening, tightening, wrenches
 from putback.way.alternatives import Alternative
 from putback.way.compare import difference
-from putback.way.lay_out import equipment, new_parts, tools
+from putback.way.lay_out import equipment, fluids, new_parts, tools
 from putback.way.no_way import NoSafeWay, ways_taken
 from putback.way.one_more import Saving
 from putback.way.price_order import Priced
@@ -27,7 +28,7 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         "gap": float(sheet.gap),
         "seconds": round(sheet.solved.seconds, 4),
         "first_plan_s": round(sheet.solved.first_seconds, 4),
-        "steps": [_step(step) for step in sheet.steps],
+        "steps": [_step(sheet, step) for step in sheet.steps],
         "job_work": [
             {"name": work.name, "when": work.when, "minutes": _number(work.minutes.likely)} for work in sheet.job_work
         ],
@@ -35,7 +36,11 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         "new_parts": [
             {"name": name, "each": _number(price / 100), "count": count} for name, price, count in new_parts(sheet)
         ],
+        "fluids": [
+            {"name": one.name, "litres": _number(one.litres), "price": _number(one.price / 100)} for one in fluids(sheet)
+        ],
         "tools": tools(sheet),
+        "torque_wrenches": wrenches(sheet),
         "equipment": [str(one) for one in equipment(sheet)],
         "stays_on": list(sheet.stays_on),
         "owed": [{"name": name, "minutes": _number(time)} for name, time in sheet.due],
@@ -133,7 +138,7 @@ def priced_object(priced: Priced) -> dict[str, Any]:
     }
 
 
-def _step(step: SheetStep) -> dict[str, Any]:
+def _step(sheet: Sheet, step: SheetStep) -> dict[str, Any]:
     told: dict[str, Any] = {
         "number": step.number,
         "id": step.id,
@@ -158,12 +163,31 @@ def _step(step: SheetStep) -> dict[str, Any]:
         "minutes": _number(way.minutes.likely),
         "torque": torque.text or f"{torque.final:g} N·m" if torque and operation.level == 1 else None,
         "torque_source": operation.source if torque else None,
+        "tightening": _tightening(tightening(sheet, step)),
         "cautions": list(dict.fromkeys((*operation.cautions, *way.cautions))),
         "risks": [
             {"what": risk.what, "probability": float(risk.probability), "minutes": _number(risk.minutes)}
             for risk in (*operation.risks, *way.risks)
         ],
         "reason": list(step.reason),
+    }
+
+
+def _tightening(how: Tightening | None) -> dict[str, Any] | None:
+    """The torques, the shop's wrench with its settings, and the order over the group."""
+    if how is None:
+        return None
+    return {
+        "stages_nm": list(how.torque.stages),
+        "angle_deg": how.torque.angle,
+        "passes": how.torque.passes,
+        "order": list(how.order),
+        "wrenches": [choice and {"name": choice.wrench.name, "setting": choice.shown} for choice in how.settings.stages],
+        "in_line": [
+            choice and {"name": choice.wrench.name, "setting": choice.shown}
+            for choice in (how.in_line.stages if how.in_line else ())
+        ],
+        "missing": list(how.settings.missing),
     }
 
 

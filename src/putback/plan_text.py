@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from putback import tightening
 from putback.area.model import MARKS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, OUT, PUT_IN, Fastener
 from putback.area.tools import BARE_HANDS
 from putback.way import lay_out
@@ -86,25 +87,31 @@ def clock_time(value: Fraction) -> str:
 
 
 def _parts(sheet: Sheet) -> Iterator[str]:
-    parts = lay_out.new_parts(sheet)
-    if parts:
+    parts, fluids = lay_out.new_parts(sheet), lay_out.fluids(sheet)
+    if parts or fluids:
         yield from ("", "NEW PARTS TO HAVE BEFORE THE START")
     for name, price, count in parts:
         yield from _line(f"{count} x {name}", money(price * count) if price else "")
+    for one in fluids:
+        yield from _line(f"{float(one.litres):g} l {one.name}", money(one.price) if one.price else "")
 
 
 def _laid_out(sheet: Sheet) -> Iterator[str]:
     tools = sizes_together(lay_out.tools(sheet))
     things = [str(one) for one in lay_out.equipment(sheet)]
-    if tools or things:
+    wrenches = tightening.wrenches(sheet)
+    if tools or things or wrenches:
         yield from ("", "TO LAY OUT")
-    for words in (tools, things):
+    for words in (tools, wrenches, things):
         yield from _listed(words)
+    if sheet.shop.wrenches:
+        for words in tightening.lacking(sheet):
+            yield from textwrap.wrap(words, WIDTH, initial_indent="   ! ", subsequent_indent=" " * 7)
 
 
 def _left_on(sheet: Sheet) -> Iterator[str]:
     if sheet.stays_on:
-        yield from ("", "STAYS ON, NOTHING HERE NEEDS IT OFF")
+        yield from ("", "STAYS AS IT IS, NOTHING HERE NEEDS IT MOVED")
     yield from _listed(sheet.stays_on)
 
 
@@ -142,7 +149,7 @@ def _steps(sheet: Sheet) -> Iterator[str]:
         if _place(step) != place:
             place = _place(step)
             yield from _wrapped(f"  -- {place}{_getting_there(step)}")
-        yield from _step(step, phase, told)
+        yield from _step(sheet, step, phase, told)
         if step.number == last_swap:
             yield from _work_lines(sheet, "swap")
 
@@ -188,7 +195,7 @@ def _ending(sheet: Sheet) -> Iterator[str]:
         yield from _car_moved(value, figure) if name == "posture" else _line(f"{name} back: {value}", figure)
 
 
-def _step(step: SheetStep, phase: str, told: set[tuple]) -> Iterator[str]:
+def _step(sheet: Sheet, step: SheetStep, phase: str, told: set[tuple]) -> Iterator[str]:
     if step.wait:
         yield f"     wait {minutes(step.wait)} min before this step"
     texts = textwrap.wrap(step.text, _TEXT) or [""]
@@ -199,7 +206,7 @@ def _step(step: SheetStep, phase: str, told: set[tuple]) -> Iterator[str]:
         text, tool = (column[n] if n < len(column) else "" for column in (texts, tools))
         yield f"{number:4} {text:{_TEXT}} {tool:{_TOOL}}{time if n == 0 else '':>{_TIME}}".rstrip()
     if step.operation:
-        notes = ((label, text) for label, text in _notes(step) if text)
+        notes = ((label, text) for label, text in _notes(sheet, step) if text)
         for label, text in notes:
             note = phase, step.operation.part, label, text
             if label not in _ONCE or note not in told:
@@ -220,13 +227,14 @@ def _tools(step: SheetStep) -> str:
     return " + ".join([*tools, *things])
 
 
-def _notes(step: SheetStep) -> Iterator[tuple[str, str]]:
+def _notes(sheet: Sheet, step: SheetStep) -> Iterator[tuple[str, str]]:
     """What to know about a step, as (label, text)."""
     operation, way = step.operation, step.way
     if operation.kind != PUT_IN:
         yield "way:", way.name
     if operation.fastener:
-        yield "", _fastener(operation.fastener, operation.direction, operation.level)
+        yield "", _fastener(operation.fastener, operation.direction, operation.level, sheet.shop.torque_unit)
+        yield from _wrench(sheet, step)
     if operation.direction == OUT:
         yield _REASON.get(operation.kind, "to get at the"), ", for the ".join(step.reason)
     for risk in (*operation.risks, *way.risks):
@@ -238,10 +246,18 @@ def _notes(step: SheetStep) -> Iterator[tuple[str, str]]:
         yield "why:", operation.why
 
 
+def _wrench(sheet: Sheet, step: SheetStep) -> Iterator[tuple[str, str]]:
+    """Which torque wrench, and what to set it to; a shop that lists none knows what it has."""
+    how = tightening.tightening(sheet, step)
+    if how is not None and sheet.shop.wrenches:
+        yield from (("with the", words) for words in tightening.setting_words(how))
+        yield from (("!", words) for words in (*how.settings.notes, *how.settings.missing))
+
+
 _REASON = dict.fromkeys((PUT_IN, MARKS), "needed for the")
 
 
-def _fastener(fastener: Fastener, direction: str, level: int) -> str:
+def _fastener(fastener: Fastener, direction: str, level: int, unit: str) -> str:
     """What to know of a fastener now: its direction on the way out, its torque when it is finally tightened."""
     parts = []
     if fastener.left_hand:
@@ -251,12 +267,17 @@ def _fastener(fastener: Fastener, direction: str, level: int) -> str:
         parts += ["not to be used again"] if fastener.one_time else []
         return ", ".join(parts)
     if level == 1 and fastener.torque:
-        parts.append(f"to {fastener.torque.text or f'{fastener.torque.final:g} N·m'}")
-        parts += [fastener.pattern] if fastener.pattern else []
+        parts.append(tightening.torque_words(fastener.torque, unit))
+        parts += [_pattern(fastener)] if fastener.pattern else []
     if level == fastener_top(fastener):
         parts += ["NEW"] if fastener.one_time else []
         parts += [fastener.where] if fastener.where else []
     return ", ".join(parts)
+
+
+def _pattern(fastener: Fastener) -> str:
+    order = tightening.order_of(fastener)
+    return f"{fastener.pattern} {'-'.join(map(str, order))}" if order else fastener.pattern
 
 
 def fastener_top(fastener: Fastener) -> int:

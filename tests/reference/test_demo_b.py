@@ -13,6 +13,8 @@ import pytest
 
 from putback import check, demo
 from putback.area.model import BACK
+from putback.tightening import tightening
+from putback.way.plan import plan_way
 from reference.demo_a import shop
 from reference.demos import area, before, closed, groups, levels_at, owed, planned, row, steps, through, translated, used_up
 
@@ -224,15 +226,19 @@ def test_the_manifold_is_tightened_in_three_passes_from_the_centre():
     """8, 16 and 23 N·m."""
     bolts = area("b").items["manifold bolts"].fastener
 
-    assert (bolts.torque.stages, bolts.torque.passes, bolts.pattern) == ((8, 16, 23), 3, "centre outwards")
+    assert (bolts.torque.stages, bolts.torque.passes, bolts.pattern) == ((8, 16, 23), 3, "centre outwards 2x5")
 
 
 def test_the_main_nut_is_reached_from_below_with_a_crow_foot_whose_setting_is_told():
     """In line with a wrench of 240 mm a crow-foot of 38 mm takes 12.5 x 240 / (240 + 38) (balance of moments)."""
-    (way,) = [way for one, way in steps(route(BELOW)) if one.id == "main stud nut: tighten"]
+    sheet = plan_way(area("b"), shop())
+    (step,) = [step for step in sheet.steps if step.id == "main stud nut: tighten"]
+    how = tightening(sheet, step)
 
-    assert way.tools == (("13 mm crow-foot",),)
-    assert f"{12.5 * 240 / (240 + 38):.1f} N·m" in way.cautions[0]
+    assert step.way.tools == (("13 mm crow-foot",),)
+    assert how.in_line.final.exact == pytest.approx(12.5 * 240 / (240 + 38))
+    assert (how.in_line.final.shown, how.settings.final.shown) == ("10.75 N·m", "12.5 N·m")
+    assert how.settings.final.wrench.name == "medium wrench"
 
 
 def test_the_small_nut_has_a_wrench():

@@ -19,6 +19,7 @@ from putback.errors import InputError
 
 CLASSES = ("4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9", "5", "6", "8", "10", "12")
 PATTERNS = ("cross pattern", "star pattern", "centre outwards", "in the order of the numbers")
+_FROM_THE_CENTRE = re.compile(r"centre outwards \d+ ?x ?\d+")  # rows and columns, as 2 x 5
 FLAGS = {
     "one-time": {"one_time": True},
     "left-hand": {"left_hand": True},
@@ -123,7 +124,7 @@ def _with_phrase(line: Line, phrase: str) -> Line:
     fastener = line.fastener
     if phrase in FLAGS:
         return replace(line, fastener=replace(fastener, **FLAGS[phrase]))
-    if phrase in PATTERNS:
+    if phrase in PATTERNS or _FROM_THE_CENTRE.fullmatch(phrase):
         return replace(line, fastener=replace(fastener, pattern=phrase))
     if (sets := tools.tool_sets(phrase)) is not None:
         return replace(line, tools=line.tools + sets)

@@ -13,6 +13,8 @@ from putback.area.shape import Either, Names, OneOf, Record, Row, Several, Word,
 from putback.area.tools import sizes, tool
 from putback.area.wrench import Wrench, read_wrench
 from putback.errors import Findings, InputError
+from putback.units import TORQUE_UNITS
+from putback.units.lengths import read_length
 
 _NUMBER = r"\d+(?:\.\d+)?"
 RUST = {"clean": 0, "usual": 1, "heavy": 2}
@@ -64,6 +66,8 @@ class Shop:
     set_up: dict[str, Fraction] = field(default_factory=dict)
     sublets: dict[str, Fraction] = field(default_factory=dict)
     charges: Charges = NO_CHARGES
+    torque_unit: str = "N·m"  # in which torques are told besides N·m
+    adapters: dict[str, float] = field(default_factory=dict)  # length of a tool that stands off a wrench's drive [m]
 
     def count(self, wanted: Equipment) -> int:
         """How many pieces there are that will do; a piece without a rating does for no rating asked."""
@@ -160,6 +164,16 @@ def _set_up_minutes(text: str) -> Fraction:
     return quantity.time(found[1])
 
 
+def _crow_feet(text: str) -> tuple[tuple[str, float | None], ...]:
+    """`10, 13 mm` or `13 mm, 38 mm long`: full names, and how far the axis stands off the wrench's drive [m]."""
+    if not text.rstrip().endswith("long"):
+        return tuple((f"{size} mm crow-foot", None) for size in sizes(text, "mm"))
+    found = re.fullmatch(rf"({_NUMBER})\s*mm\s*,\s*(.+?)\s+long", text.strip())
+    if not found:
+        raise InputError(f'"{text}" is not understood; write a crow-foot and its length as "13 mm, 38 mm long"')
+    return ((f"{found[1]} mm crow-foot", read_length(found[2])),)
+
+
 def _sized(unit: str, name: str):
     def read(text: str) -> tuple[str, ...]:
         return tuple(name.format(size) for size in sizes(text, unit))
@@ -171,7 +185,7 @@ TOOLS = {
     "sockets": Word(_sized("mm", "{} mm socket"), "sizes", "8-19, 21, 32 mm"),
     "deep sockets": Word(_sized("mm", "{} mm deep socket"), "sizes", "10-19 mm"),
     "spanners": Word(_sized("mm", "{} mm spanner"), "sizes", "8-19 mm"),
-    "crow-feet": Word(_sized("mm", "{} mm crow-foot"), "sizes", "13 mm"),
+    "crow-feet": Several(Word(_crow_feet, "sizes, or a size with its length", "13 mm, 38 mm long"), most=None),
     "hex keys": Word(_sized("mm", "{} mm hex key"), "sizes", "3-10 mm"),
     "T bits": Word(_sized("", "T{} bit"), "sizes", "15-55", number=True),
     "E sockets": Word(_sized("", "E{} socket"), "sizes", "8-16", number=True),
@@ -200,6 +214,7 @@ SHOP = Record(
         "set-up minutes": Names(Word(_set_up_minutes, "minutes", "0.3", number=True), "set-up changes"),
         "equipment": Names(Several(Word(_stock, "how many", "1, 300 kg", number=True)), "equipment"),
         "tools": Record("tools", TOOLS),
+        "torques in": OneOf(tuple(TORQUE_UNITS)),
         "torque wrenches": Names(Word(read_wrench, "a torque wrench", WRENCH_EXAMPLE)),
         "sublets": Names(Word(quantity.money, "a price", "79.00", number=True), "sublets"),
         "quotes": QUOTES,
@@ -225,6 +240,8 @@ def _shop(row: Row, file: str) -> Shop:
         set_up={name.name: minutes for name, minutes in row.get("set-up minutes", ())},
         sublets={name.name: cents for name, cents in row.get("sublets", ())},
         charges=charges(row["quotes"]) if "quotes" in row else NO_CHARGES,
+        torque_unit=row.get("torques in", "N·m"),
+        adapters=_adapters(row.get("tools", {})),
     )
 
 
@@ -242,5 +259,14 @@ def _raising(built_in: Raising, row: dict) -> Raising:
 def _tools(row: dict) -> tuple[str, ...]:
     names = []
     for key, values in row.items():
-        names += [name for value in values for name in value] if key == "others" else values
+        if key == "crow-feet":
+            names += [name for value in values for name, _ in value]
+        else:
+            names += [name for value in values for name in value] if key == "others" else values
     return tuple(dict.fromkeys(names))
+
+
+def _adapters(row: dict) -> dict[str, float]:
+    """The tools whose length is told, with that length [m]."""
+    crow_feet = [one for value in row.get("crow-feet", ()) for one in value]
+    return {name: length for name, length in crow_feet if length is not None}

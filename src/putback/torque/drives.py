@@ -6,7 +6,7 @@ from enum import Enum
 
 _SQUARE = re.compile(r"\b(?:socket|bit|hex key|screwdriver)$")
 _DRIVE = re.compile(r"(\d/\d+ in) square")
-_SWIVEL = "a swivel kept as straight as it goes: bent, it lets another torque through than the wrench says"
+_SWIVEL = "keep the swivel as straight as it goes: bent, it lets another torque through than the wrench says"
 
 
 class Fit(Enum):

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from putback.area.model import OUT, Equipment
+from putback.area.model import OUT, Equipment, Fluid
 from putback.area.tools import BARE_HANDS
 from putback.way.sheet import Sheet, SheetStep
 
@@ -41,6 +41,15 @@ def new_parts(sheet: Sheet) -> list[tuple[str, Fraction, int]]:
     used = [part for step in sheet.steps if step.operation for part in step.operation.uses_up]
     parts += [(part.name, part.price, part.count) for part in used]
     return _together(parts)
+
+
+def fluids(sheet: Sheet) -> list[Fluid]:
+    """What is filled in again, and how much of it."""
+    amounts: dict[str, Fluid] = {}
+    for one in (step.operation.fluid for step in sheet.steps if step.operation and step.operation.fluid):
+        known = amounts.get(one.name, Fluid(one.name, Fraction(0), Fraction(0)))
+        amounts[one.name] = Fluid(one.name, known.litres + one.litres, known.price + one.price)
+    return list(amounts.values())
 
 
 def _together(parts: Iterable[tuple[str, Fraction, int]]) -> list[tuple[str, Fraction, int]]:
