@@ -1,8 +1,6 @@
 """`putback torque table`: a table of torques, typed or pasted, judged on its way into an area file."""
 
 import json
-import sys
-from pathlib import Path
 
 from putback.errors import InputError
 
@@ -34,14 +32,9 @@ def run(args) -> int:
 
 def _text(name: str) -> str:
     from putback.area.nodes import LARGEST
+    from putback.reading import read_file, read_standard_input
 
-    if name != "-" and not Path(name).is_file():
-        raise InputError(f"{name}: there is no such file")
-    if name == "-":
-        data = sys.stdin.buffer.read(LARGEST + 1)
-    else:
-        with Path(name).open("rb") as file:
-            data = file.read(LARGEST + 1)
+    data = read_standard_input(LARGEST) if name == "-" else read_file(name, LARGEST)
     if len(data) > LARGEST:
         raise InputError(f"{name}: too large for a table; part it")
     try:
@@ -53,10 +46,10 @@ def _text(name: str) -> str:
 def _fasteners(name: str) -> dict:
     """The fasteners of an area, by name."""
     from putback.area.area_file import read_area
+    from putback.area.nodes import LARGEST
+    from putback.reading import read_file
 
-    if not Path(name).is_file():
-        raise InputError(f"{name}: there is no such file")
-    area = read_area(Path(name).read_bytes(), name)
+    area = read_area(read_file(name, LARGEST), name)
     return {item.name: _known(item.fastener) for item in area.items.values() if item.fastener}
 
 

@@ -278,7 +278,7 @@ def test_names_of_a_core_problem_cannot_steer_a_terminal(place):
     assert any("\\u001b[2J\\u202e" in line for line in told(run("way", "--core", "core.json", "--json")))
 
 
-@pytest.mark.parametrize("words", [("way",), ("way", AREA, "--shop"), ("way", AREA, "--state"), ("way", "--core")])
+@pytest.mark.parametrize("words", [("quote",), ("torque", "table"), ("way",), ("way", AREA, "--shop"), ("way", AREA, "--state"), ("way", "--core")])
 def test_a_pipe_that_nobody_writes_to_is_told_at_once(place, words):
     """By every way in which a file is named."""
     os.mkfifo("pipe")
