@@ -90,7 +90,7 @@ def reshaped(sheet, cents: Fraction, changes: int = 0):
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        (0, "costs the same; the one chosen stands first in the file"),
+        (0, "costs the same; either will do"),
         (1, "costs the same; changes tool or place once more"),
         (2, "costs the same; changes tool or place 2 times more"),
     ],

@@ -79,7 +79,7 @@ def _tie(other: Sheet, best: Sheet) -> str:
     more = other.solved.changes - best.solved.changes
     if more > 0:
         return f"changes tool or place {'once' if more == 1 else f'{more} times'} more"
-    return "the one chosen stands first in the file"
+    return "either will do"
 
 
 def _parts(more: Difference):
