@@ -8,7 +8,7 @@ BESIDE = 2.0  # seconds for what else could be done while it is open
 
 def add(parser) -> None:
     """Declare the arguments."""
-    parser.add_argument("area", metavar="AREA", help="the area file")
+    parser.add_argument("area", nargs="?", metavar="AREA", help="the area file")
     parser.add_argument("targets", nargs="*", metavar="TARGET", help="what to replace; the area's own targets when left out")
     parser.add_argument("--shop", metavar="FILE", help="the shop's file; without it a shop that lacks nothing, and no labour")
     parser.add_argument("--terms", metavar="FILE", help="what is agreed for this job, and how its parts stand")
@@ -32,6 +32,8 @@ def run(args) -> int:
     """Plan, price and print."""
     from putback.way.no_way import NoSafeWay
 
+    if not args.area:
+        raise InputError("name an area file, as in: putback quote my-area.yaml --shop my-shop.yaml")
     try:
         _quote(args)
     except NoSafeWay as no_way:

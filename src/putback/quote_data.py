@@ -44,15 +44,14 @@ def quote_object(quote: Quote) -> dict[str, Any]:
         "hours_billed": quote.billed and {"minutes": _number(quote.billed.minutes), "source": quote.billed.source},
         "time": {
             "planned": _number(hours.planned),
-            "likely": _number(hours.likely),
-            "least": _number(hours.least),
-            "most": _number(hours.most),
             "mean": round(hours.moments.mean, 4),
             "deviation": round(hours.moments.deviation, 4),
             "by_hand": {"mean": round(hours.by_hand.mean, 4), "deviation": round(hours.by_hand.deviation, 4)},
             "spread_from": [{"name": name, "share": round(share, 4)} for name, share in hours.shares],
         },
+        "least": {"minutes": _number(hours.least)} | _totals(quote.least),
         "likely": {"minutes": _number(hours.likely)} | _totals(quote.likely),
+        "most": {"minutes": _number(hours.most)} | _totals(quote.most),
         "of_100": [
             {"jobs": level, "minutes": round(minutes, 1)} | _totals(quote.within[level]) for level, minutes in hours.within.items()
         ],
@@ -151,7 +150,8 @@ def _rows(quote: Quote) -> Iterator[tuple]:
     sums = (("before tax", bill.net), ("tax", bill.tax), ("to pay", bill.total), ("deposit", bill.deposit), ("core deposit", quote.core))
     for name, amount in sums:
         yield "total", "", name, "", "", "", _text(amount), ""
-    times = {"planned": (quote.hours.planned, bill), "likely": (quote.hours.likely, quote.likely)}
+    times = {"planned": (quote.hours.planned, bill), "least": (quote.hours.least, quote.least)}
+    times |= {"likely": (quote.hours.likely, quote.likely), "most": (quote.hours.most, quote.most)}
     times |= {f"{level} of 100": (minutes, quote.within[level]) for level, minutes in quote.hours.within.items()}
     for name, (minutes, at) in times.items():
         yield "time", "", name, "before tax", "", f"{float(minutes):.1f}", _text(at.net), ""

@@ -83,10 +83,12 @@ def _spread(quote: Quote) -> Iterator[str]:
     yield from ("", _row("HOW SURE THAT IS", "min", "before tax", "to pay", indent=0))
     hours = quote.hours
     yield from _told("planned, risks at their average", minutes(hours.planned), *_both(quote.bill))
+    yield from _told("least, if all goes at its best", minutes(hours.least), *_both(quote.least))
     yield from _told("likely, if no risk comes", minutes(hours.likely), *_both(quote.likely))
     for level, time in hours.within.items():
         words = f"{level} of 100 such jobs take no more" if level == min(hours.within) else f"{level} of 100"
         yield from _told(words, minutes(Fraction(time)), *_both(quote.within[level]))
+    yield from _told("most, if every risk comes", minutes(hours.most), *_both(quote.most))
     if hours.shares:
         causes = [f"{name} {100 * share:.0f}{_FIRM}%" for name, share in hours.shares[:_UNSURE] if share >= _WORTH_SAYING]
         yield from _note(f"most of the spread comes from: {'; '.join(causes)}")

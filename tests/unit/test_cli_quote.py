@@ -98,6 +98,8 @@ def test_json_holds_the_whole_quote(files, capsys):
     assert {one["name"]: one["status"] for one in told["to_order"]}["pump"] == "here"
     assert (told["all_here"], told["core_deposit"]) == (False, 20.0)
     assert [one["jobs"] for one in told["of_100"]] == [50, 80, 95]
+    assert told["least"]["minutes"] < told["likely"]["minutes"] < told["time"]["planned"] < told["most"]["minutes"]
+    assert told["least"]["before_tax"] < told["most"]["before_tax"]
     assert [one["name"] for one in told["ways"]] == ["as planned"]
     assert {one["name"] for one in told["while_open"]} >= {"hose"}
 
@@ -173,6 +175,12 @@ def test_what_cannot_be_used_ends_in_one_sentence(files, capsys, words, message)
 
     assert shown.startswith(message)
     assert shown.count("\n") == 1
+
+
+def test_an_area_is_asked_for(capsys):
+    """By its file."""
+    assert main(["quote"]) == 2
+    assert capsys.readouterr().err == "name an area file, as in: putback quote my-area.yaml --shop my-shop.yaml\n"
 
 
 def test_cap_and_terms_do_not_speak_at_once(files, capsys):

@@ -105,7 +105,7 @@ def test_terms_say_how_things_stand():
         ("parts: {pomp: here}", 'nothing to order is called "pomp"; this job takes pump, pump bolts, gasket, oil, old pump'),
         ("parts: {pump: core owed}", 'pump cannot be "core owed"; it can be needed, in stock, ordered, here, wrong, returned'),
         ("parts: {old pump: here}", 'old pump cannot be "here"; it can be core owed, returned'),
-        ("prices: {pomp: 1.00}", 'there is a price for "pomp", but nothing in sample is called so'),
+        ("prices: {pomp: 1.00}", 'there is a price for "pomp", but nothing in sample is called so; did you mean "pump"?'),
     ],
 )
 def test_terms_that_do_not_fit_the_job_are_refused(text, message):

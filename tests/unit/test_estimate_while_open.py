@@ -1,7 +1,5 @@
 """What else could be replaced while the car is open."""
 
-from itertools import count
-
 from area_samples import area, shop, state
 from quote_samples import job, terms_of
 
@@ -62,12 +60,11 @@ def test_the_least_dear_comes_first():
 
 
 def test_what_there_was_no_time_for_is_said():
-    """A clock on which every look takes a second: what is off anyway comes first."""
-    ticks = count()
-    found = while_open(*job(TEXT), clock=lambda: float(next(ticks)), seconds=3)
+    """What is off anyway has its price all the same, only what it would cost alone is not known."""
+    found = while_open(*job(TEXT), clock=lambda: 0.0, seconds=0)
 
-    assert [one.name for one in found.found][:1] == ["cover"]
-    assert found.unseen and "cover" not in found.unseen
+    assert [(one.name, one.cents, one.alone) for one in found.found] == [("cover", 0, None)]
+    assert found.unseen == ("hose", "guard")
 
 
 def test_a_job_under_way_is_taken_as_it_stands_and_alone_as_a_closed_car():
@@ -103,3 +100,11 @@ parts:
     found = {one.name: one for one in offer(text).found}["hose"]
 
     assert (found.minutes, found.other_way) == (-22, "the top")
+
+
+def test_a_price_of_today_for_what_only_one_job_takes_stands_in_no_others_way():
+    """The seal belongs to the lid, which no other job opens."""
+    text = TEXT + "  lid: {from: top, minutes: '1 off, 1 on', new parts: {lid seal: 2.00}}\n"
+    found = {one.name: one for one in offer(text, terms=terms_of("prices: {lid seal: 3.00}\n")).found}
+
+    assert found["cover"].alone == (5, 500)

@@ -4,11 +4,14 @@
     quote.bill.total, quote.hours.within[80], all_here(quote.order)
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from putback.area.charges import Billed, Charges
+from putback.area.model import Area
 from putback.area.shop_file import RUST
+from putback.area.spelling import nearest
 from putback.errors import InputError
 from putback.estimate.agreed import Consent, in_force
 from putback.estimate.bill import Bill, Labour, bill
@@ -33,8 +36,8 @@ class Quote:
     goods : tuple of Good
     bill : Bill
         At the planned minutes, or at those that are billed.
-    likely : Bill
-        The same if no risk comes.
+    likely, least, most : Bill
+        The same if no risk comes; if everything takes its least; if everything takes its most and every risk comes.
     within : dict of int to Bill
         The same at the minutes in which 50, 80 and 95 of a hundred such jobs are done.
     order : tuple of Ordered
@@ -53,6 +56,8 @@ class Quote:
     goods: tuple[Good, ...]
     bill: Bill
     likely: Bill
+    least: Bill
+    most: Bill
     within: dict[int, Bill]
     order: tuple[Ordered, ...]
     core: int
@@ -81,6 +86,7 @@ def make_quote(task: Task, sheet: Sheet, terms: Terms = NO_TERMS, *, assumed: st
     InputError
         The terms name a thing that this job does not know.
     """
+    _check_prices(terms, sheet.area)
     pricing = Pricing(task, sheet, terms)
     found = hours(sheet, RUST[task.options.get("rust") or sheet.shop.rust or "usual"], sheet.shop.charges.doubt, seed=seed)
     return Quote(
@@ -89,6 +95,8 @@ def make_quote(task: Task, sheet: Sheet, terms: Terms = NO_TERMS, *, assumed: st
         goods=pricing.goods,
         bill=pricing.bill(),
         likely=pricing.bill(found.likely),
+        least=pricing.bill(found.least),
+        most=pricing.bill(found.most),
         within={level: pricing.bill(Fraction(minutes)) for level, minutes in found.within.items()},
         order=to_order(sheet, pricing.goods, terms.parts),
         core=_core(sheet),
@@ -113,7 +121,6 @@ class Pricing:
         self.goods = goods(task, sheet, terms.prices)
         self.charges = _charges(sheet.shop.charges, terms)
         self.helper = sum((step.way.second_person or Fraction(0) for step in sheet.steps if step.way), Fraction(0))
-        _check_prices(terms, self.goods, sheet)
 
     def bill(self, minutes: Fraction | None = None, more: tuple[Good, ...] = ()) -> Bill:
         """The bill if the job takes so long, those of a second person included, and takes so much more.
@@ -141,11 +148,23 @@ def _charges(shop: Charges, terms: Terms) -> Charges:
     return replace(shop, discount=terms.discount or shop.discount, deposit=terms.deposit or shop.deposit)
 
 
-def _check_prices(terms: Terms, found: tuple[Good, ...], sheet: Sheet) -> None:
-    known = {good.name for good in found} | set(sheet.area.items)
+def _check_prices(terms: Terms, area: Area) -> None:
+    known = set(_priceable(area))
     for name in terms.prices:
         if name not in known:
-            raise InputError(f'there is a price for "{name}", but nothing in {sheet.area.name} is called so')
+            near = nearest(name, sorted(known))
+            advice = f'; did you mean "{near}"?' if near else ""
+            raise InputError(f'there is a price for "{name}", but nothing in {area.name} is called so{advice}')
+
+
+def _priceable(area: Area) -> Iterator[str]:
+    """The names of all that any job on the area may buy."""
+    yield from area.items
+    yield from (part.name for part in area.always_new)
+    for item in area.items.values():
+        yield from (part.name for part in item.new_parts)
+        yield from (item.loses.name,) if item.loses else ()
+    yield from (follow_up.sublet for follow_up in area.follow_ups.values() if follow_up.sublet)
 
 
 def _core(sheet: Sheet) -> int:

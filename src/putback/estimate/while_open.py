@@ -107,19 +107,19 @@ class _Offer:
         self.prices = {target.name.name: target.new for target in task.area.targets} | dict(terms.prices)
 
     def all(self) -> Open:
-        off = self._off()
-        names = self._others()
-        nearly, unseen = [], []
-        for name in sorted(names, key=lambda name: name not in off):  # what is off anyway first, else as in the file
-            if not self._has_time():
+        off, found, unseen = self._off(), [], []
+        for name in sorted(self._others(), key=lambda name: self._turn(name, name in off)):
+            try:
+                one = self._off_anyway(name) if name in off else self._with(name)
+            except NotYet:
                 unseen.append(name)
-            elif (found := self._besides(name, name in off)) is not None:
-                nearly.append(found)
-        return Open(tuple(sorted(nearly, key=lambda one: (one.cents, one.minutes, one.name))), tuple(unseen))
+            else:
+                found += [one] if one else []
+        return Open(tuple(sorted(found, key=lambda one: (one.cents, one.minutes, one.name))), tuple(unseen))
 
-    def _has_time(self) -> bool:
-        left = self.watch.left()
-        return left is None or left > 0
+    def _turn(self, name: str, is_off: bool) -> int:
+        """Who is looked at first: what is off anyway has its price without a plan, so that it can wait for the one alone."""
+        return (0 if name in self.prices else 2) if is_off else 1
 
     def _others(self) -> list[str]:
         """What could be replaced and is not already; what must not be opened is left out."""
@@ -134,16 +134,33 @@ class _Offer:
         moved = (step.operation for step in self.sheet.steps if step.operation)
         return found | {one.name for one in moved if one.direction == OUT and one.state == self.items[one.name].states[-1]}
 
-    def _besides(self, name: str, is_off: bool) -> Besides | None:
-        alone, alone_sheet = self._planned((name,), self.untouched)
-        together, both = self._as_planned(name) if is_off else self._with(name, alone_sheet)
-        if together is None:
+    def _off_anyway(self, name: str) -> Besides:
+        """The plan that there is, and the price of the part."""
+        together = self.pricing.bill(more=(Good(name, PARTS, 1, self.prices.get(name)),))
+        try:
+            alone = self._alone(name)
+        except NotYet:
+            alone = None
+        return self._besides(name, together, self.sheet, alone, is_off=True)
+
+    def _with(self, name: str) -> Besides | None:
+        """A plan for the targets and one more part; none once the targets are swapped, or if it saves nothing."""
+        if self.task.state and self.task.state.swapped:
             return None
+        alone = self._alone(name)
+        most = self.sheet.worth + alone.worth if alone else None
+        both = self._planned((*self.task.targets, name), self.task.state, most)
+        return both and self._besides(name, self._bill(both), both, alone)
+
+    def _alone(self, name: str) -> Sheet | None:
+        return self._planned((name,), self.untouched)
+
+    def _besides(self, name: str, together: Bill, both: Sheet, alone: Sheet | None, is_off: bool = False) -> Besides:
         return Besides(
             name=name,
             minutes=both.minutes - self.sheet.minutes,
             cents=together.net - self.bill.net,
-            alone=alone and (alone_sheet.minutes, alone.net),
+            alone=alone and (alone.minutes, self._bill(alone).net),
             is_off=is_off,
             has_price=name not in together.unpriced,
             is_proved=both.proved and self.sheet.proved,
@@ -154,24 +171,21 @@ class _Offer:
         taken, before = ways_taken(both), ways_taken(self.sheet)
         return "" if set(before) <= set(taken) else "; ".join(taken)
 
-    def _as_planned(self, name: str) -> tuple[Bill, Sheet]:
-        return self.pricing.bill(more=(Good(name, PARTS, 1, self.prices.get(name)),)), self.sheet
-
-    def _with(self, name: str, alone: Sheet | None) -> tuple[Bill | None, Sheet | None]:
-        """A plan for the targets and one more part; none once the targets are swapped, or if it saves nothing."""
-        if self.task.state and self.task.state.swapped:
-            return None, None
-        most = self.sheet.worth + alone.worth if alone else None
-        return self._planned((*self.task.targets, name), self.task.state, most)
-
-    def _planned(self, targets: tuple[str, ...], state: State | None, most: Fraction | None = None) -> tuple[Bill | None, Sheet | None]:
+    def _planned(self, targets: tuple[str, ...], state: State | None, most: Fraction | None = None) -> Sheet | None:
+        """The cheapest plan for some targets, below so much where that is said; None where there is none."""
+        if self.watch.left() == 0:
+            raise NotYet("no time is left")
         try:
             task = make_task(self.task.area, self.task.shop, targets, state, by=self.task.by, **self.task.options)
             below = None if most is None else ceil(most * task.per_worth)
-            sheet = sheet_of(task, self.watch.solve(task.told.core, below))
-        except (NotYet, NoWay):
-            return None, None
-        return Pricing(task, sheet, self.terms).bill(), sheet
+            return sheet_of(task, self.watch.solve(task.told.core, below))
+        except NotYet:
+            raise
+        except NoWay:
+            return None
+
+    def _bill(self, sheet: Sheet) -> Bill:
+        return Pricing(self.task, sheet, self.terms).bill()
 
 
 def _is_replaceable(item: Item) -> bool:
