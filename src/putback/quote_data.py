@@ -12,6 +12,7 @@ from putback.estimate.money import cents as shown
 from putback.estimate.money import decimal
 from putback.estimate.not_covered import not_covered
 from putback.estimate.quote import Quote
+from putback.estimate.spread import chance_within
 from putback.estimate.to_order import all_here
 from putback.estimate.while_open import Open
 
@@ -46,7 +47,11 @@ def quote_object(quote: Quote) -> dict[str, Any]:
             "planned": _number(hours.planned),
             "mean": round(hours.moments.mean, 4),
             "deviation": round(hours.moments.deviation, 4),
-            "by_hand": {"mean": round(hours.by_hand.mean, 4), "deviation": round(hours.by_hand.deviation, 4)},
+            "by_hand": {
+                "mean": round(hours.by_hand.mean, 4),
+                "deviation": round(hours.by_hand.deviation, 4),
+                "within_planned": round(chance_within(float(hours.planned), hours.by_hand), 4),
+            },
             "spread_from": [{"name": name, "share": round(share, 4)} for name, share in hours.shares],
         },
         "least": {"minutes": _number(hours.least)} | _totals(quote.least),

@@ -12,6 +12,8 @@ from putback.area.shop_file import read_shop
 from putback.estimate.quote import make_quote
 from putback.estimate.terms import AGREED, TERMS, read_terms
 from putback.estimate.to_order import MOVES, STATUSES
+from putback.estimate.while_open import Open
+from putback.quote_data import COLUMNS, beside_object, quote_object
 from putback.schema import schema
 from putback.way.plan import plan
 from putback.way.task import make_task
@@ -40,6 +42,15 @@ def test_the_terms_on_the_page_fit_the_demo(terms):
 def test_the_terms_on_the_page_follow_the_schema(terms):
     """As an editor would check them."""
     Draft202012Validator(schema("terms")).validate(yaml.load(terms, yaml.BaseLoader))
+
+
+def test_every_key_of_the_json_and_column_of_the_csv_is_taught(page):
+    """Nobody has to guess what a figure means."""
+    task = make_task(read_area(demo.text("demo-d.yaml"), "d"), read_shop(demo.text("demo-shop.yaml"), "s"))
+    quote = make_quote(task, plan(task))
+    keys = [*quote_object(quote), *beside_object([], Open((), ())), *COLUMNS]
+
+    assert [key for key in keys if f"`{key}`" not in page] == []
 
 
 def test_every_key_and_status_is_taught(page):

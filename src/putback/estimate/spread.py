@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import erf, exp, log, sqrt
 
-BETA, TRIANGULAR, LOG_NORMAL = SHAPES = ("beta", "triangular", "log-normal")
+from putback.area.charges import SHAPES
+
+BETA, TRIANGULAR, LOG_NORMAL = SHAPES
 WEIGHT = 4.0  # of the likely value in a beta shape; the classical choice
 NINETEEN_OF_TWENTY = 1.6448536269514722  # standard normal quantile at 0.95; tables of the normal distribution
 _BETA_CELLS, _NORMAL_CELLS, _NORMAL_END = 8000, 32000, 8.0
