@@ -189,21 +189,9 @@ def _hardly_tight(fastener: Fastener, proof: float | None) -> str | None:
 
 
 def _minutes(area: Area) -> list[InputError]:
-    from putback.way.from_area_minutes import left_to_share, members, too_short
+    from putback.way.from_area_minutes import judge_minutes
 
-    found = []
-    for item in area.items.values():
-        left = left_to_share(area, item)
-        if left is not None and min(left.out.low, left.back.low) < 0:
-            names = ", ".join(member.name for member in members(area, item) if member.minutes)
-            words = f'the minutes of "{item.name}" are fewer than those of what belongs to it ({names}) together'
-            found.append(InputError(words, item.place))
-    if found:
-        return found
-    return [
-        InputError(f'"{item.name}" has less minutes by "{name}" than its fasteners take alone', item.place)
-        for item, name in too_short(area)
-    ]
+    return judge_minutes(area)
 
 
 def _circles(area: Area) -> list[InputError]:

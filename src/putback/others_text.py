@@ -21,12 +21,14 @@ _WORDS = WIDTH - _MONEY - _MINUTES - 5
 def others_lines(alternatives: Iterable[Alternative], savings: Iterable[Saving]) -> Iterator[str]:
     """Every other way with what it costs and why it lost, and what one thing more would save."""
     chosen, *others = alternatives
+    savings = list(savings)
+    if not others and not savings:
+        yield from ("", "OTHER WAYS", "     none, and no one thing more in the shop would save anything")
     if others:
         yield from ("", _figures("OTHER WAYS", "money" if chosen.sheet.money is not None else "", "min", indent=0))
         yield from _told("as planned", chosen.sheet)
     for other in others:
         yield from _alternative(other, chosen)
-    savings = list(savings)
     if savings:
         yield from ("", "ONE THING MORE WOULD SAVE")
     for saving in savings:

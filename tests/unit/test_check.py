@@ -101,7 +101,7 @@ def test_a_way_shorter_than_its_fasteners_is_told():
 
     assert found(PUMP + ways.replace("N", "2")) == []  # at
     assert found(PUMP + ways.replace("N", "1.9")) == [
-        '11:3: "pump" has less minutes by "a" than its fasteners take alone'
+        '11:3: "pump" has fewer minutes by "a" than its fasteners take alone'
     ]
 
 

@@ -161,6 +161,104 @@ def test_a_short_time_gives_a_plan_all_the_same(told):
     assert 0 <= plan["gap"] < 1
 
 
+# --- other ways, and an order that somebody gives -------------------------------------------------
+
+ORDER = "order: 1\nname: the manual\nway in: [drain plug, pump]\n"
+
+
+def test_other_ways_stand_below_the_plan(way):
+    """The sheet first, then what else there is; a job with one way has nothing else, and that is told."""
+    _, alone, _ = way(*DEMO)
+    status, out, complaint = way(*DEMO, "--others")
+
+    assert (status, complaint) == (0, "")
+    assert out.startswith(alone)
+    assert out[len(alone) :].startswith("\nOTHER WAYS")
+    assert way(*SAMPLE, "--others")[1].endswith("\nOTHER WAYS\n     none, and no one thing more in the shop would save anything\n")
+
+
+def test_other_ways_as_json(told):
+    """The plan itself first, chosen; what each costs more is the difference of the totals."""
+    first, *others = told(*DEMO, "--others")["alternatives"]
+
+    assert (first["chosen"], first["reason"], first["more"]["money"]) == (True, "", 0)
+    for one in others:
+        assert one["more"]["money"] == pytest.approx(one["money"] - first["money"], abs=1e-3)
+        assert one["more"]["minutes"] == pytest.approx(one["minutes"] - first["minutes"], abs=1e-3)
+
+
+def test_other_ways_of_a_job_under_way(told, files):
+    """With every option that a plan takes; the engine's own way is the one that is shut now."""
+    (files / "seized.yaml").write_bytes(demo.text("demo-a-mount-nut-seized.yaml"))
+    plan = told(*DEMO, "--state", "seized.yaml", "--rust", "heavy", "--by", "minutes", "--without", "second person", "--others")
+    ways = {choice["way"] for one in plan["alternatives"] for choice in one["choices"]}
+
+    assert "the gap under the lowered subframe" in ways
+    assert "the gap beside the raised engine" not in ways
+
+
+def test_without_a_shop_other_ways_have_minutes_alone(told):
+    """No labour rate, no money."""
+    plan = told("demo-a.yaml", "--others")
+    assert {one["money"] for one in plan["alternatives"]} == {None}
+    assert plan["one_thing_more"] == []
+
+
+def test_an_order_is_priced(way, told, files):
+    """Its price ahead of its steps; with JSON the plan has one key more; the drawing is of that order."""
+    (files / "order.yaml").write_text(ORDER, encoding="utf-8")
+    status, out, complaint = way(*SAMPLE, "--order", "order.yaml", "--svg", "order.svg")
+    plan = told(*SAMPLE, "--order", "order.yaml")
+
+    assert (status, complaint) == (0, "")
+    assert out.startswith("THE MANUAL: WHAT IT COSTS\n")
+    assert "\nPUMP: THE WAY IN AND THE WAY BACK\n" in out
+    assert (files / "order.svg").read_text(encoding="utf-8").startswith("<svg")
+    assert set(plan) - set(told(*SAMPLE)) == {"order"}
+    assert plan["order"]["more"] == plan["money"] - plan["order"]["cheapest"]["money"] == 0
+
+
+@pytest.mark.parametrize("seconds", ["0.000001", "0.05", "1"])
+def test_an_order_is_priced_or_refused_in_any_time(way, files, seconds):
+    """A price, or one sentence that time did not suffice."""
+    (files / "order.yaml").write_text("order: 1\nway in: [undertray, left front wheel, engine cover]\n", encoding="utf-8")
+    status, out, complaint = way(*DEMO, "--order", "order.yaml", "--seconds", seconds)
+
+    assert (status, bool(out), complaint.count("\n")) in [(0, True, 0), (1, False, 1)]
+
+
+BAD_ORDERS = {
+    "nothing": ("", "order.yaml: the file is empty"),
+    "an area": (HEAD + PUMP, "order.yaml:1:1: an order file has no key \"area\""),
+    "a part that is not there": ("order: 1\nway in: [dran plug]\n", 'order.yaml:2:10: "dran plug" is not in this file; did you mean "drain plug"?'),
+    "not YAML": ("order: [", "order.yaml:"),
+}
+
+
+@pytest.mark.parametrize(("text", "sentence"), BAD_ORDERS.values(), ids=BAD_ORDERS)
+def test_a_bad_order_is_told_with_its_place(way, files, text, sentence):
+    """Exit status 2, nothing printed."""
+    (files / "order.yaml").write_text(text, encoding="utf-8")
+    status, out, complaint = way(*SAMPLE, "--order", "order.yaml")
+
+    assert (status, out) == (2, "")
+    assert complaint.startswith(sentence)
+
+
+def test_an_order_that_cannot_be_kept_to_is_an_honest_no(way, files):
+    """In the demo: in through the wheel arch, and back beside an engine that nobody raised."""
+    (files / "order.yaml").write_text(
+        "order: 1\nname: mixed up\n"
+        "way in:\n  - alternator by the wheel arch, drive shaft out\n"
+        "way back: [alternator by the gap beside the raised engine]\n",
+        encoding="utf-8",
+    )
+    status, out, complaint = way(*DEMO, "--order", "order.yaml")
+
+    assert (status, out) == (1, "")
+    assert complaint == "mixed up cannot be kept to: whatever is done first, one can then not refit the alternator\n"
+
+
 # --- mistakes -------------------------------------------------------------------------------------
 
 MISTAKES = {
@@ -168,6 +266,11 @@ MISTAKES = {
     "no such area": (["no.yaml"], "no.yaml: there is no such file"),
     "a folder": (["."], ".: this is a folder; name a file in it"),
     "no such shop": (["area.yaml", "--shop", "no.yaml"], "no.yaml: there is no such file"),
+    "no such order": ([*SAMPLE, "--order", "no.yaml"], "no.yaml: there is no such file"),
+    "an order and other ways": (
+        [*SAMPLE, "--order", "no.yaml", "--others"],
+        "--order prices one order; leave --others out, or ask for it in a run of its own",
+    ),
     "no such state": ([*SAMPLE, "--state", "no.yaml"], "no.yaml: there is no such file"),
     "unknown target": (["area.yaml", "pmup", "--shop", "shop.yaml"], 'there is no "pmup" in sample; did you mean "pump"?'),
     "unknown target without a shop": (["area.yaml", "pmup"], 'there is no "pmup" in sample; did you mean "pump"?'),

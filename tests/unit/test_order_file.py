@@ -9,7 +9,7 @@ from putback.errors import Findings
 AREA = PUMP + """\
     out through:
       above: {}
-      below: {from: under}
+      below, past the wheel: {from: under}
   wheel:
     from: wheel arch
     minutes: 5 off, 7 on
@@ -37,15 +37,15 @@ def refused(text: str) -> list[str]:
 
 
 def test_entries_keep_their_order_their_words_and_their_places():
-    """A part, how far it goes, and by which way."""
-    read = order("order: 1\nname: the book's\nway in:\n  - wheel\n  - wheel bolts loose\n  - pump by below\n")
+    """A part, how far it goes, and by which way, though there be a comma in its name."""
+    read = order("order: 1\nname: the book's\nway in:\n  - wheel\n  - wheel bolts loose\n  - pump by below, past the wheel\n")
     told = [(entry.text, entry.need.item, entry.need.level, entry.need.way, entry.place.line) for entry in read.out]
 
     assert read.name == "the book's"
     assert told == [
         ("wheel", "wheel", 1, None, 4),
         ("wheel bolts loose", "wheel bolts", 1, None, 5),
-        ("pump by below", "pump", 1, "below", 6),
+        ("pump by below, past the wheel", "pump", 1, "below, past the wheel", 6),
     ]
 
 
@@ -69,7 +69,7 @@ MISTAKES = {
     "unknown on the way back": ("order: 1\nway in: []\nway back: [pmup]\n", '3:12: "pmup" is not in this file; did you mean "pump"?'),
     "twice": ("order: 1\nway in: [wheel, pump, wheel]\n", '2:23: "wheel" stands in this list twice; once is enough'),
     "no such state": ("order: 1\nway in: [wheel bolts undone]\n", '2:10: "wheel bolts" is never "undone"; its states are: tight, loose, out'),
-    "no such way": ("order: 1\nway in: [pump by aside]\n", '2:10: "pump" has no way "aside"; it has: above, below'),
+    "no such way": ("order: 1\nway in: [pump by aside]\n", '2:10: "pump" has no way "aside"; it has: above; below, past the wheel'),
     "a thing put in without its way": (
         "order: 1\nway in: [prop]\n",
         '2:10: "prop" may be put in in several ways; write "prop by jack" or "prop by bar"',

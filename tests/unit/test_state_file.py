@@ -87,7 +87,7 @@ def test_the_rest_of_a_state():
         ("now: {wheel bolts: 3 of 5 out}\n", '"3 of 5 out": there are 4 of "wheel bolts"'),
         ("now: {wheel bolts: 5 of 4 out}\n", '"5 of 4 out": there are 4 of "wheel bolts"'),
         ("now: {wheel bolts: 3 of 4 tight}\n", '"3 of 4 tight": say how many are loose or out'),
-        ("now: {support: by crane}\n", '"support" has no way "crane"; it has: bar, jack'),
+        ("now: {support: by crane}\n", '"support" has no way "crane"; it has: bar; jack'),
         ("now: {support: in}\n", '"support" may be put in in several ways; say which: by bar or by jack'),
         ("working from: roof\n", '"roof" is not a place to work from; there are: top, under, wheel arch'),
         ("done: [dance]\n", '"dance" is not job work of this area; there are: look'),

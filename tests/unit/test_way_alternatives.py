@@ -134,5 +134,5 @@ def test_a_way_of_another_variant_is_told_as_such():
     _, other = others(make_task(described, shop()))
 
     assert (str(other.choices[0]), other.sheet, other.reason) == (
-        "pump: the belly", None, "only on a car with two-wheel drive",
+        "pump: the belly", None, "only for two-wheel drive",
     )  # fmt: skip

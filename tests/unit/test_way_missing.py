@@ -48,9 +48,10 @@ def test_a_way_that_is_not_there_costs_nothing():
 
 
 def test_what_is_off_already_is_not_missed():
-    """With the hatch off the pump can be reached as it is: one empty set."""
-    described = area(THREE_WAYS)
-    assert sets(THREE_WAYS, state=state("now: {hatch: off}\n", described)) == [[]]
+    """With the hatch off the pump can be reached as it is; a key is missing all the same, for the way back."""
+    off = state("now: {hatch: off}\n", area(THREE_WAYS))
+    assert sets(THREE_WAYS, state=off) == [["hatch key"], ["star key"]]
+    assert sets(THREE_WAYS, state=off, shop=shop().with_more(tools=["star key"])) == [[]]
 
 
 def test_half_of_a_set_does_not_count_for_another():

@@ -64,6 +64,11 @@ def test_what_cannot_be_opened_today_is_told_the_same():
     ]  # fmt: skip
 
 
+def test_what_is_off_already_and_cannot_go_back_is_told():
+    """The lid came off with a key that is gone: it is the way back that is stuck."""
+    assert told(CHAIN, at="now: {lid: off}\n") == [("refit the lid", (("", "for want of lid key"),))]
+
+
 def test_a_car_without_any_way_is_told():
     """The only ways of the lid are another variant's."""
     text = CHAIN.replace("tools: [lid key]", "out through: {a slot: {only for: late}}")

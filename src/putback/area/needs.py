@@ -38,7 +38,7 @@ def find(area: Area, ref: Ref, still: bool = False) -> Need:
         No item is called so, or it has no such state.
     """
     item, rest = _split(area, ref.name)
-    if item is None or rest:
+    if item is None or (rest and not _is_way(item, rest)):  # the name of a way may have a comma in it
         _no_list(area, ref)
     if item is None:
         raise InputError(f'"{ref.name}" is not in this file{_suggestion(ref.name, area.items)}', ref.place)
@@ -47,6 +47,10 @@ def find(area: Area, ref: Ref, still: bool = False) -> Need:
     if rest.startswith("by "):
         return Need(item.name, item.levels, find_way(item, rest[3:], ref))
     return Need(item.name, find_level(item, rest, ref, area.items))
+
+
+def _is_way(item: Item, rest: str) -> bool:
+    return rest.removeprefix("by ") in [way.name for way in item.ways]
 
 
 def _no_list(area: Area, ref: Ref) -> None:
@@ -80,7 +84,7 @@ def find_way(item: Item, name: str, ref: Ref) -> str:
     names = [way.name for way in item.ways]
     if name in names:
         return name
-    raise InputError(f'"{item.name}" has no way "{name}"; it has: {", ".join(names) or "none"}', ref.place)
+    raise InputError(f'"{item.name}" has no way "{name}"; it has: {"; ".join(names) or "none"}', ref.place)
 
 
 def level_of(item: Item, state: str) -> int | None:

@@ -113,7 +113,7 @@ class _Alternatives:
         ways = [(Choice(item.owner or item.name, way.name), way.only) for item in items for way in item.ways]
         for choice, only in dict(one for one in ways if not described.exists(one[1])).items():
             cars = " or ".join(ref.name for ref in only)
-            yield Alternative((choice,), None, (), False, f"only on a car with {cars}")
+            yield Alternative((choice,), None, (), False, f"only for {cars}")
 
     def _rank(self, one: Alternative) -> tuple:
         return bool(one.lacks), one.sheet is None, one.sheet and one.sheet.worth, one.choices
@@ -167,7 +167,7 @@ class _Alternatives:
 
         def opens(levels: Levels, chosen: Chosen) -> bool:
             usable = any(one.is_open(chosen) and can_hold(one.path.needs, levels) for one in offers)
-            return usable and self.missing.reaches(levels)
+            return usable and self.missing.reaches(levels, chosen)
 
         sets = list(self.missing.sets(opens))
         return [one for one in sets if len(one) == len(sets[0])]

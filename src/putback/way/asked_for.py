@@ -22,7 +22,7 @@ def lacking(task: Task, missing: Missing) -> list[Lack]:
     """
     shop = task.shop
     found = [lack_of(one) for one in _equipment(task, missing) if not shop.has(one)]
-    for offer in missing.offers:
+    for offer in _offers(missing):
         found += [Lack(TOOL, tool) for one in offer.path.tools for tool in one if tool not in (*shop.tools, BARE_HANDS)]
         found += [Lack(CERTIFICATE, name) for name in offer.path.certificates if name not in shop.certificates]
     return sorted(dict.fromkeys(found), key=by_name)
@@ -42,9 +42,15 @@ def owned(task: Task, missing: Missing) -> list[Lack]:
 
 
 def _equipment(task: Task, missing: Missing) -> Iterator[Equipment]:
-    for offer in missing.offers:
+    for offer in _offers(missing):
         yield from (one for demand in _demands(task, offer) for one in demand.offers)
     yield from (one for raising in task.shop.raising for one in (*raising.holds, *raising.moving))
+
+
+def _offers(missing: Missing) -> Iterator[Offer]:
+    """The ways of what may come off, and of what is off already and goes back."""
+    yield from missing.offers
+    yield from (offer for _, offers in missing.due for offer in offers)
 
 
 def _demands(task: Task, offer: Offer) -> Iterator[Demand]:

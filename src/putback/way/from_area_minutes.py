@@ -7,6 +7,7 @@ remainders. So the shares of a part always add up to exactly what the file says.
 from fractions import Fraction
 
 from putback.area.model import BACK, FASTENERS, MARKS, NO_TIME, OUT, PUT_IN, Area, Item, Minutes, Spread
+from putback.errors import InputError
 
 STEP = Fraction(1, 100)  # of a minute
 # Our own choice of weights: undoing a bolt is one, a clip half of that, a plug or a mark one, the part itself two.
@@ -84,6 +85,21 @@ def left_to_share(area: Area, item: Item) -> Minutes | None:
         if minutes is not None and own is not None:
             minutes = Minutes(minutes.out - own.out, minutes.back - own.back)
     return minutes
+
+
+def judge_minutes(area: Area) -> list[InputError]:
+    """What does not add up: an item with fewer minutes than what belongs to it, or a way with too few for its fasteners."""
+    found = []
+    for item in area.items.values():
+        left = left_to_share(area, item)
+        if left is not None and min(left.out.low, left.back.low) < 0:
+            names = ", ".join(member.name for member in members(area, item) if member.minutes)
+            words = f'the minutes of "{item.name}" are fewer than those of what belongs to it ({names}) together'
+            found.append(InputError(words, item.place))
+    return found or [
+        InputError(f'"{item.name}" has fewer minutes by "{name}" than its fasteners take alone', item.place)
+        for item, name in too_short(area)
+    ]
 
 
 def too_short(area: Area) -> list[tuple[Item, str]]:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from putback.area.model import Area, Equipment
+from putback.area.model import BACK, OUT, Area, Equipment
 from putback.area.shop_file import Shop
 from putback.area.state_file import State
 from putback.way import from_area_shop as means
@@ -44,6 +44,9 @@ def _is_covered(lack: Lack, chosen: Chosen) -> bool:
 class Missing:
     """What opens up in an area as a shop gets more things.
 
+    `offers` are the ways of everything that may come off; `due` are the steps back of what is off already, each with
+    its ways.
+
     Parameters
     ----------
     area : Area
@@ -58,12 +61,10 @@ class Missing:
         self.described = Description(area, state, tuple(avoid))
         self.steps = all_steps(self.described)
         self.targets: list[Chain] = [chain for name in targets for chain in self.described.of_item.get(name, ())]
-        self.offers = [
-            Offer(step, path, doable(path, step, area, shop)[1])
-            for step in self.steps
-            if step.direction == "out"
-            for path in step.paths
-        ]
+        offers = [[Offer(step, path, doable(path, step, area, shop)[1]) for path in step.paths] for step in self.steps]
+        ways = list(zip(self.steps, offers, strict=True))
+        self.offers = [one for step, found in ways if step.direction == OUT for one in found]
+        self.due = [(step, found) for step, found in ways if step.direction == BACK and step.level <= step.chain.start]
 
     def levels(self, chosen: Chosen = ()) -> Levels:
         """How far each item can be taken with what was got, if nothing is needed twice at once."""
@@ -81,8 +82,9 @@ class Missing:
         return levels[offer.step.chain.name] == offer.step.level - 1 and can_hold(offer.path.needs, levels)
 
     def reaches(self, levels: Levels, chosen: Chosen = ()) -> bool:
-        """Whether every target can be brought off the car."""
-        return all(levels[chain.name] == chain.levels for chain in self.targets)
+        """Whether every target can be brought off the car, and what is off already can go back."""
+        off = all(levels[chain.name] == chain.levels for chain in self.targets)
+        return off and all(any(one.is_open(chosen) for one in found) for _, found in self.due)
 
     def sets(self, opens: Callable[[Levels, Chosen], bool]) -> Iterator[Chosen]:
         """The sets of things with which a test is passed, the smallest first, then by name; none that does for another one.
@@ -120,6 +122,8 @@ class Missing:
             at = levels[offer.step.chain.name]
             if at >= offer.step.level - 1 and can_hold(offer.path.needs, levels) and not offer.is_open(chosen):
                 yield from offer.lacks
+        for _, found in self.due:
+            yield from (lacks for offer in found if not offer.is_open(chosen) for lacks in offer.lacks)
 
 
 def together(chosen: Chosen, more: Chosen) -> Chosen:

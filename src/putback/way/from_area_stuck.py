@@ -3,8 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from putback.area.model import BACK
 from putback.way.from_area_described import Chain
 from putback.way.from_area_missing import Levels, Missing, Offer
+from putback.way.from_area_shop import Lacks
+from putback.way.from_area_steps import Step
 from putback.way.from_area_words import sentence
 
 
@@ -21,7 +24,7 @@ class Stuck:
 
 
 def stuck(missing: Missing) -> list[Stuck]:
-    """The operations that keep the targets on the car; none where all can be reached.
+    """The operations that keep the targets on the car, or what is off already off it; none where all can be done.
 
     What every way of an operation waits for is looked at in its place, down to the operation whose ways
     fail each for a reason of its own.
@@ -42,7 +45,14 @@ class _Finder:
 
     def all(self) -> list[Stuck]:
         at_fault = [chain for chain in self.missing.targets if self.levels[chain.name] < chain.levels]
-        return list(dict.fromkeys(self._stuck(self._deepest(chain, set())) for chain in at_fault))
+        out = [self._stuck(self._deepest(chain, set())) for chain in at_fault]
+        back = [self._left_open(step, ways) for step, ways in self.missing.due if not any(one.is_open(()) for one in ways)]
+        return list(dict.fromkeys([*out, *back]))
+
+    def _left_open(self, step: Step, offers: list[Offer]) -> Stuck:
+        """A step back of what is off already, for which something is lacking."""
+        ways = tuple((offer.path.name, _for_want_of(offer.lacks)) for offer in offers)
+        return Stuck(sentence(step.chain, BACK, step.area_level, step.pieces), tuple(dict.fromkeys(ways)))
 
     def _next(self, chain: Chain) -> list[Offer]:
         return self.offers.get((chain.name, self.levels[chain.name] + 1), [])
@@ -90,7 +100,7 @@ class _Finder:
     def _roots(self, offer: Offer, seen: set[str]) -> Iterator[str]:
         """What would have to change for a way to open, as alternatives."""
         if not offer.is_open(()):
-            yield "for want of " + " or ".join(" and ".join(map(str, one)) for one in offer.lacks)
+            yield _for_want_of(offer.lacks)
             return
         unmet = [one for one in self._unmet(offer) if one.name not in seen]
         if not unmet:  # all of them were looked at: they wait for each other
@@ -101,3 +111,7 @@ class _Finder:
             yield self._shut(chain)
         for one in offers:
             yield from self._roots(one, seen | {chain.name})
+
+
+def _for_want_of(lacks: Lacks) -> str:
+    return "for want of " + " or ".join(" and ".join(map(str, one)) for one in lacks)

@@ -28,15 +28,17 @@ def expand(task: Task, entries: Iterable[Entry], direction: str) -> list[Listed]
     able = [operations[op["id"]] for op in task.told.core["ops"] if op["dir"] == direction]
     owners = {one.id: _owner(one, entries, task.area) for one in able}
     return [
-        Listed(entry.text, one.id, _ways(one, entry, task.area)) for entry in entries for one in able if owners[one.id] is entry
+        Listed(entry.text, one.id, ways_of(one, entry, task.area)) for entry in entries for one in able if owners[one.id] is entry
     ]
 
 
 def _owner(operation: Operation, entries: list[Entry], area: Area) -> Entry | None:
-    """The first entry that means an operation by itself, else the first that means its part with all that holds it."""
-    by_itself = (entry for entry in entries if _is_meant(operation, entry, area))
+    """The entry that means an operation most closely, else the first that means its part with all that holds it."""
+    by_itself = [entry for entry in entries if _is_meant(operation, entry, area)]
     with_its_part = (entry for entry in entries if _is_held_by(operation, entry, area))
-    return next(by_itself, None) or next(with_its_part, None)
+    if by_itself:
+        return min(by_itself, key=lambda entry: abs(_goes_to(operation, entry, area) - operation.level))
+    return next(with_its_part, None)
 
 
 def _is_meant(operation: Operation, entry: Entry, area: Area) -> bool:
@@ -45,9 +47,14 @@ def _is_meant(operation: Operation, entry: Entry, area: Area) -> bool:
         return False
     if need.way is not None and item.kind == PUT_IN and not operation.item.endswith(f"by {need.way}"):
         return False
-    if operation.direction == OUT:
-        return operation.level <= need.level
-    return need.level == item.levels or operation.level > need.level  # a name alone goes back all the way
+    level = _goes_to(operation, entry, area)
+    return operation.level <= level if operation.direction == OUT else operation.level > level
+
+
+def _goes_to(operation: Operation, entry: Entry, area: Area) -> int:
+    """The level to which an entry takes its item; back a name alone takes it all the way."""
+    level = entry.need.level
+    return 0 if operation.direction != OUT and level == area.items[entry.need.item].levels else level
 
 
 def _is_held_by(operation: Operation, entry: Entry, area: Area) -> bool:
@@ -55,8 +62,17 @@ def _is_held_by(operation: Operation, entry: Entry, area: Area) -> bool:
     return whole and operation.part == entry.need.item != operation.name
 
 
-def _ways(operation: Operation, entry: Entry, area: Area) -> tuple[int, ...]:
-    """The ways that an entry allows; ways that differ in nothing but their names are one, so the name may be gone."""
+def ways_of(operation: Operation, entry: Entry, area: Area) -> tuple[int, ...]:
+    """The ways of an operation that an entry allows, counted from 0.
+
+    Ways that differ in nothing but their names are one, so the name of one may be gone: then all are allowed.
+
+    Parameters
+    ----------
+    operation : Operation
+    entry : Entry
+    area : Area
+    """
     numbers = tuple(range(len(operation.ways)))
     return tuple(n for n in numbers if _is_called(operation.ways[n].name, entry, area)) or numbers
 

@@ -11,7 +11,7 @@ from putback.area.order_file import Entry, Order
 from putback.errors import InputError, NotYet, NoWay
 from putback.way.forced import Ways, force, restored
 from putback.way.given_order import Listed, Point, Walk
-from putback.way.order_entries import check_ways, expand, nothing, open_already
+from putback.way.order_entries import check_ways, expand, nothing, open_already, ways_of
 from putback.way.plan import plan
 from putback.way.reverse import not_said_by_reverse
 from putback.way.sheet import Sheet, SheetStep, sheet_of
@@ -155,13 +155,18 @@ class _Pricing:
         """What goes back as it was given, and what goes back besides."""
         due = self._due(opened)
         if self.order.back is None:
-            given = [replace(due[move], entry=one.entry) for one in reversed(out) if (move := self._move(one.op)) in due]
+            given = [self._undone(due[move], one) for one in reversed(out) if (move := self._move(one.op)) in due]
         else:
             ops = {one.op for one in due.values()}
             given = [one for one in expand(self.task, self.order.back, BACK) if one.op in ops]
             self._check_back(self.order.back, {one.entry for one in given})
         named = {one.op for one in given}
         return given, [one for one in due.values() if one.op not in named]
+
+    def _undone(self, back: Listed, out: Listed) -> Listed:
+        """What undoes an operation, by the way that its entry insists on."""
+        entry = next(entry for entry in self.order.out if entry.text == out.entry)
+        return Listed(out.entry, back.op, ways_of(self.operations[back.op], entry, self.task.area))
 
     def _due(self, opened: list[Move]) -> dict[Move, Listed]:
         """What must go back, by the move that it undoes; marks and the like stay."""

@@ -8,8 +8,10 @@ from typing import Any
 from putback.area.model import Area
 from putback.area.shop_file import Shop
 from putback.area.state_file import State
+from putback.errors import Findings
 from putback.way import names
 from putback.way.from_area import MONEY, Translated, core_problem
+from putback.way.from_area_minutes import judge_minutes
 from putback.way.from_area_missing import Missing
 
 
@@ -81,8 +83,12 @@ def make_task(
     ------
     InputError
         A target, a part to avoid or a thing to do without has a name that is not known.
+    Findings
+        The minutes of the area do not add up.
     """
     targets = tuple(targets) or tuple(target.name.name for target in area.targets)
+    if findings := judge_minutes(area):
+        raise Findings(findings)
     names.check_targets(area, targets)
     names.check_avoided(area, options.get("avoid", ()))
     names.check_things(area, shop, options.get("without", ()))
