@@ -146,6 +146,8 @@ def _step(sheet: Sheet, step: SheetStep) -> dict[str, Any]:
         "context": step.context,
         "set_up_minutes": _number(step.set_up),
         "wait_minutes": _number(step.wait),
+        "then_wait_minutes": _number(step.then_wait),
+        "not_before": [{"minutes": _number(time), "after_step": since} for time, since in step.not_before],
     }
     if step.operation is None:
         return told | {"direction": "swap"}

@@ -196,8 +196,12 @@ def _ending(sheet: Sheet) -> Iterator[str]:
 
 
 def _step(sheet: Sheet, step: SheetStep, phase: str, told: set[tuple]) -> Iterator[str]:
-    if step.wait:
-        yield f"     wait {minutes(step.wait)} min before this step"
+    for time, since in step.not_before:
+        after = f"after step {since}" if since else "from now on"
+        idle = f"; wait, {minutes(step.wait)} min of it are left when all before is done" if step.wait else ""
+        yield from textwrap.wrap(f"not before {minutes(time)} min {after} are over{idle}", WIDTH, initial_indent="  >> ", subsequent_indent=" " * 7)
+    if step.wait and not step.not_before:
+        yield f"  >> wait {minutes(step.wait)} min before this step"
     texts = textwrap.wrap(step.text, _TEXT) or [""]
     tools = textwrap.wrap(_tools(step), _TOOL, break_on_hyphens=False) or [""]
     time = minutes(step.way.minutes.likely) if step.way else ""
@@ -212,6 +216,8 @@ def _step(sheet: Sheet, step: SheetStep, phase: str, told: set[tuple]) -> Iterat
             if label not in _ONCE or note not in told:
                 told.add(note)
                 yield from _note(label, text)
+    if step.then_wait:
+        yield f"  >> then wait {minutes(step.then_wait)} min"
 
 
 # Notes that are said once for a part on the way in, and once on the way back.

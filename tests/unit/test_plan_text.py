@@ -12,7 +12,7 @@ from putback import plan_text
 from putback.plan_text import clock_time, minutes, money, plan_lines, way_in_lines
 from putback.way.plan import plan_way
 from putback.way.sheet import Sheet
-from reference import demo_a
+from reference import demo_a, demos
 
 SMALL = [from_above, from_under]
 
@@ -128,8 +128,25 @@ def test_a_car_that_never_leaves_the_ground_is_neither_lifted_nor_lowered():
 def test_a_wait_is_told_ahead_of_the_step_that_waits():
     """Eleven of the twelve minutes: the change of tool took one."""
     text = list(plan_lines(from_under()))
-    place = text.index("     wait 11.0 min before this step")
-    assert text[place + 1].startswith("   2 undo the 2 pump bolts")
+    place = text.index("  >> not before 12.0 min after step 1 are over; wait, 11.0 min of it are left")
+    assert text[place + 2].startswith("   2 undo the 2 pump bolts")
+
+
+def test_a_wait_that_other_work_fills_is_told_all_the_same():
+    """Who works faster than planned must not open what has to wait."""
+    sheet = plan_way(demos.area("c"), demo_a.shop())
+    text = "\n".join(plan_lines(sheet))
+
+    assert [step.wait for step in sheet.steps if step.wait] == []
+    assert "  >> not before 10.0 min after step 2 are over\n   8 set the plug marks" in text
+
+
+def test_waits_in_full_are_told_where_they_begin():
+    """Ten minutes behind the battery clamp, when no work is to fill them."""
+    text = list(plan_lines(plan_way(demos.area("c"), demo_a.shop(), no_overlap=True)))
+    place = next(n for n, line in enumerate(text) if "remove the battery clamp" in line)
+
+    assert "  >> then wait 10.0 min" in text[place : place + 4]
 
 
 def test_parts_and_tools_stand_before_the_first_step():

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from putback.area.model import FASTENERS, MARKS, NO_TIME, PUT_IN, Area, Item, JobWork, Spread
+from putback.area.model import FASTENERS, MARKS, NO_TIME, OUT, PUT_IN, Area, Item, JobWork, Spread
 from putback.area.shop_file import Shop
 from putback.area.state_file import State
 from putback.way.from_area import MINUTES, MONEY, Translated
@@ -38,6 +38,11 @@ class SheetStep:
         Minutes for those changes, and minutes of waiting.
     reason : tuple of str
         The chain of parts from this one to the target, on the way in.
+    not_before : tuple of (Fraction, int)
+        Minutes that must be over first, each since the end of a step of this number; 0 for the start of the plan. Told
+        at the first step that has to wait, even where other work fills the time: who works fast must wait all the same.
+    then_wait : Fraction
+        Minutes to wait right after the step, where waits are counted in full.
     """
 
     number: int
@@ -50,6 +55,8 @@ class SheetStep:
     set_up: Fraction
     wait: Fraction
     reason: tuple[str, ...]
+    not_before: tuple[tuple[Fraction, int], ...] = ()
+    then_wait: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True)
@@ -162,9 +169,11 @@ class _Writer:
 
     def __init__(self, told: Translated, solved: Solved, reasons: dict[str, tuple[str, ...]], area: Area):
         self.told, self.core, self.reasons, self.follow_ups = told, told.core, reasons, area.follow_ups
+        self.items = area.items
         self.replay = replay(told.core, solved.plan)
         self.per_minute = parts(told.core["unit"]["time"])
         self.changes = {dim["name"]: dim for dim in told.core["dims"]}
+        self.waits = self._waits()
 
     def steps(self) -> tuple[SheetStep, ...]:
         return tuple(self._step(number, played) for number, played in enumerate(self.replay.steps, 1))
@@ -182,7 +191,27 @@ class _Writer:
             set_up=sum((self._change_minutes(change) for change in played.changes), Fraction(0)),
             wait=Fraction(played.idle, self.per_minute),
             reason=self.reasons.get(operation.part, ()) if operation else (),
+            not_before=self.waits.get(number, ()),
+            then_wait=self._then_wait(operation) if operation else Fraction(0),
         )
+
+    def _then_wait(self, operation: Operation) -> Fraction:
+        """The wait behind the last move out, where no step of the problem itself has to wait for it."""
+        item = self.items[operation.name]
+        ends = operation.direction == OUT and operation.state == item.states[-1]
+        return item.wait or Fraction(0) if ends and not self.core.get("waits") else Fraction(0)
+
+    def _waits(self) -> dict[int, tuple[tuple[Fraction, int], ...]]:
+        """What has to be waited for, by the number of the first step that must wait."""
+        number_of = {step.id: number for number, step in enumerate(self.replay.steps, 1)}
+        found: dict[int, tuple[tuple[Fraction, int], ...]] = {}
+        for wait in self.core.get("waits", ()):
+            since = max((number_of[name] for name in wait["after"] if name in number_of), default=0)
+            time = wait["time"] if since else wait.get("left", 0)
+            first = min((n for name in wait["before"] if (n := number_of.get(name, 0)) > since), default=0)
+            if time and first:
+                found[first] = (*found.get(first, ()), (Fraction(time, self.per_minute), since))
+        return found
 
     def _change_minutes(self, change: Change) -> Fraction:
         dim = self.changes[change.dim]
