@@ -2,7 +2,7 @@
 
 import json
 
-from putback.cli_way import limits_of, print_json
+from putback.cli_planning import limits_of, print_json
 from putback.errors import InputError
 from putback.reading import read_file, read_standard_input
 from putback.terminal import visible
