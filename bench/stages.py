@@ -6,14 +6,29 @@ from time import perf_counter
 
 from putback import demo
 from putback.area.area_file import read_area
+from putback.area.order_file import read_order
 from putback.area.shop_file import read_shop
 from putback.area.state_file import read_state
+from putback.chart import chart_svg
+from putback.estimate.quote import make_quote
+from putback.estimate.while_open import while_open
 from putback.way import find_way, read_problem
+from putback.way.alternatives import alternatives
 from putback.way.from_area import core_problem
-from putback.way.plan import plan_way
+from putback.way.one_more import savings
+from putback.way.openings import openings
+from putback.way.plan import plan
+from putback.way.price_order import price_order
+from putback.way.task import make_task
 
 AREA, SHOP, STATE = "demo-a.yaml", "demo-shop.yaml", "demo-a-mount-nut-seized.yaml"
 LIMIT = 60.0
+NOTHING_HOLDS = ["engine support bar", "floor jack", "support table", "ball-joint separator"]
+ORDER = """\
+order: 1
+way in: [subframe, left front wheel, undertray, belt, compressor, battery clamp, charge cable, alternator]
+way back: in reverse
+"""
 
 
 def stages(runs: int) -> dict:
@@ -43,8 +58,24 @@ def _run() -> tuple[dict, dict]:
     notes = _plan(watch, "", area, shop, None)
     state = watch("re-plan: read the state", lambda: read_state(demo.text(STATE), STATE, area))
     notes |= _plan(watch, "re-plan: ", area, shop, state)
-    watch("all of a plan as a sheet", lambda: plan_way(area, shop, clock=perf_counter, seconds=LIMIT))
+    _beside(watch, area, shop)
     return watch.times, notes
+
+
+def _beside(watch: _Watch, area, shop) -> None:
+    """What is told beside the plan: the other ways, what is missing, the quote, the chart, an order's price."""
+    limits = {"clock": perf_counter, "seconds": LIMIT}
+    task = make_task(area, shop)
+    sheet = watch("all of a plan as a sheet", lambda: plan(task, **limits))
+    watch("other ways", lambda: alternatives(task, sheet, **limits))
+    watch("one thing more", lambda: savings(task, sheet, **limits))
+    poor = make_task(area, shop, without=NOTHING_HOLDS)
+    watch("what is missing", lambda: openings(poor, **limits))
+    order = read_order(ORDER, "order.yaml", area)
+    watch("price of an order", lambda: price_order(task, order, **limits))
+    watch("chart", lambda: chart_svg(sheet))
+    watch("quote, the plan being there", lambda: make_quote(task, sheet))
+    watch("while it is open", lambda: while_open(task, sheet, **limits))
 
 
 def _plan(watch: _Watch, label: str, area, shop, state) -> dict:
