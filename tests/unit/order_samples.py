@@ -41,6 +41,20 @@ parts:
 """
 FREE = SHOP.replace("{tool: 1, vantage: 2}", "{tool: 0, vantage: 2}")  # changes of tool cost nothing: sums by hand stay short
 
+# A lid that a prop must hold, put in with the car on the ground; the only jack cannot prop it and raise the car as well.
+PROP = """\
+parts:
+  lid: {from: top, minutes: "2 off, 2 on", hazards: [supported]}
+  pump: {from: under, behind: [lid], minutes: "4 off, 6 on"}
+put in:
+  prop:
+    secures: [lid]
+    from: top, on the ground
+    minutes: 1 in, 1 out
+    by: {jack: {with: floor jack}, strut: {with: gas strut}}
+"""
+ONE_JACK = SHOP.replace("{two-post lift: 1}", "{floor jack: 1, axle stand: 4, gas strut: 1}").replace("on a lift", "on stands")
+
 
 @cache
 def described() -> Area:

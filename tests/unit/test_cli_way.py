@@ -5,6 +5,7 @@ import re
 
 import pytest
 from area_samples import HEAD, PUMP, SHOP
+from order_samples import ONE_JACK, PROP
 from sheet_samples import UNDER, WORK
 
 from putback import demo
@@ -84,6 +85,11 @@ def test_a_target_can_be_named(told):
     """The area's own target by its name is the plan without a name."""
     named, unnamed = told("area.yaml", "pump", "--shop", "shop.yaml"), told(*SAMPLE)
     assert (named["targets"], ids(named)) == (["pump"], ids(unnamed))
+
+
+def test_a_target_named_twice_is_one_target(told):
+    """Nobody swaps it twice."""
+    assert ids(told("area.yaml", "pump", "pump", "--shop", "shop.yaml")) == ids(told(*SAMPLE))
 
 
 def test_without_a_shop_minutes_are_saved_and_no_money_is_told(told):
@@ -246,17 +252,14 @@ def test_a_bad_order_is_told_with_its_place(way, files, text, sentence):
 
 
 def test_an_order_that_cannot_be_kept_to_is_an_honest_no(way, files):
-    """In the demo: in through the wheel arch, and back beside an engine that nobody raised."""
-    (files / "order.yaml").write_text(
-        "order: 1\nname: mixed up\n"
-        "way in:\n  - alternator by the wheel arch, drive shaft out\n"
-        "way back: [alternator by the gap beside the raised engine]\n",
-        encoding="utf-8",
-    )
-    status, out, complaint = way(*DEMO, "--order", "order.yaml")
+    """The one jack cannot prop the lid and raise the car: exit status 1, one sentence."""
+    texts = {"prop.yaml": HEAD + PROP, "jack.yaml": ONE_JACK, "order.yaml": "order: 1\nname: the manual\nway in: [prop by jack]\n"}
+    for name, text in texts.items():
+        (files / name).write_text(text, encoding="utf-8")
+    status, out, complaint = way("prop.yaml", "--shop", "jack.yaml", "--order", "order.yaml")
 
     assert (status, out) == (1, "")
-    assert complaint == "mixed up cannot be kept to: whatever is done first, one can then not refit the alternator\n"
+    assert complaint == "the manual cannot be kept to: whatever is taken off, some steps wait for each other\n"
 
 
 # --- mistakes -------------------------------------------------------------------------------------

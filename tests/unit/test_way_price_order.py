@@ -1,12 +1,14 @@
 """A given order has its price: what it costs, where it is not allowed, where it is dearer, what it leaves out."""
 
 import pytest
-from order_samples import described, priced, task
+from area_samples import area, shop
+from order_samples import ONE_JACK, PROP, described, priced, task
 
 from putback.area.order_file import read_order
 from putback.errors import InputError, NoWay, NotYet
 from putback.way.price_order import price_order
 from putback.way.replay import replay
+from putback.way.task import make_task
 
 # By hand, the cheapest: one stay under the car (up 3, there 2, tray 3, back to the top 2), lid 2, pump 4; pump 6, lid 2;
 # under 2, tray 3; down 2; the new bolt 1.50. Minutes at 60.00 an hour, the pump 100.00.
@@ -156,7 +158,7 @@ REFUSED = {
         ("pump by the top, pump by the arch",),
         '"pump by the arch": it stands in this list already, as "pump by the top"',
     ),
-    "back what never came off": (("pump by the top", "badge"), '"badge" goes back, but nothing on the way in opens it'),
+    "back what never came off": (("pump by the top", "badge"), '"badge" on the way back: the way in leaves that as it is'),
 }
 
 
@@ -169,10 +171,24 @@ def test_what_cannot_be_priced_is_refused_with_its_place(order, sentence):
     assert caught.value.place.line is not None
 
 
-def test_a_way_back_that_cannot_be_is_an_honest_no():
-    """In by the top, and back by the arch, with the wheel on."""
-    with pytest.raises(NoWay, match="the manual cannot be kept to: whatever is done first, one can then not refit the pump"):
-        priced("pump by the top", "pump by the arch")
+def test_a_way_back_of_its_own_opens_what_it_takes():
+    """In by the top, and back by the arch: the wheel comes off for it, 6 minutes and what the walks cost."""
+    found = priced("pump by the top", "pump by the arch")
+    assert "remove the wheel" in texts(found.left_out)
+    assert found.route >= 600
+
+
+@pytest.mark.parametrize(("entry", "allowed"), [("prop by strut", True), ("prop by jack", False)])
+def test_what_cannot_be_in_any_order_is_an_honest_no(entry, allowed):
+    """The only jack cannot hold the lid and raise the car; a strut can."""
+    job = make_task(area(PROP), shop("", ONE_JACK))
+    order = read_order(f"order: 1\nname: the manual\nway in: [{entry}, pump]\n", "order.yaml", job.area)
+
+    if allowed:
+        assert price_order(job, order).sequence == 0
+    else:
+        with pytest.raises(NoWay, match="^the manual cannot be kept to: "):
+            price_order(job, order)
 
 
 def test_no_way_at_all_is_told_as_ever():

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from putback.area.model import BACK, OUT
+from putback.area.model import BACK, MARKS, OUT
 from putback.area.order_file import Entry, Order
 from putback.errors import InputError, NotYet, NoWay
 from putback.way.forced import Ways, force, restored
@@ -99,8 +99,10 @@ class _Pricing:
 
     def price(self) -> Priced:
         given = self._way_in()
-        out = self._walk(OUT, self.start, given, self._besides(self._opening(given), given))
-        opened = self._opened(self._sheet(out.kept, []))
+        on_the_way_back = _ways(expand(self.task, self.order.back or (), BACK))
+        opening = self._sheet([], [], self._whole(given), _ways(given) | on_the_way_back)
+        out = self._walk(OUT, self.start, given, self._besides(opening, given))
+        opened = self._opened(self._sheet(out.kept, [], ways=_ways(out.kept) | on_the_way_back))
         back = self._walk(BACK, self.start | dict(opened), *self._way_back(out.kept, opened))
         sheet = self._sheet(out.kept, back.kept)
         same = self._sheet([], [], self._moved(sheet), _ways(out.kept))
@@ -134,10 +136,6 @@ class _Pricing:
                 raise nothing(self.task, entry, found)
         check_ways(self.task, (*self.order.out, *(self.order.back or ())))
         return found
-
-    def _opening(self, given: list[Listed]) -> Sheet:
-        """The cheapest plan that opens what was given, in whatever order."""
-        return self._sheet([], [], self._whole(given), _ways(given))
 
     def _besides(self, sheet: Sheet, given: list[Listed]) -> list[Listed]:
         """What a plan opens besides what was given."""
@@ -175,8 +173,9 @@ class _Pricing:
 
     def _check_back(self, entries: Iterable[Entry], named: set[str]) -> None:
         for entry in entries:
-            if entry.text not in named and self.core["swaps"]:
-                raise InputError(f'"{entry.text}" goes back, but nothing on the way in opens it', entry.place)
+            stays = self.task.area.items[entry.need.item].kind == MARKS or not self.core["swaps"]
+            if entry.text not in named and not stays:
+                raise InputError(f'"{entry.text}" on the way back: the way in leaves that as it is', entry.place)
 
     def _move(self, op: str) -> Move:
         return self.ops[op]["item"], self.ops[op]["level"]

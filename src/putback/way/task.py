@@ -86,7 +86,7 @@ def make_task(
     Findings
         The minutes of the area do not add up.
     """
-    targets = tuple(targets) or tuple(target.name.name for target in area.targets)
+    targets = tuple(dict.fromkeys(targets)) or tuple(target.name.name for target in area.targets)
     if findings := judge_minutes(area):
         raise Findings(findings)
     names.check_targets(area, targets)
