@@ -71,7 +71,8 @@ def no_way_lines(no_way: NoSafeWay) -> Iterator[str]:
         for name, why in stuck.ways:
             yield from _note(f"{name}: {why}" if name else why, 4)
     if not no_way.stuck:
-        yield from _note(no_way.found, 2)
+        too_little = "each step can be done, but not all of them: there is too little of something"
+        yield from _note(too_little if no_way.openings else no_way.found, 2)
     if no_way.openings:
         has_money = any(one.sheet and one.sheet.money is not None for one in no_way.openings)
         yield _figures("  a way would open with", "money" if has_money else "", "min", indent=0)

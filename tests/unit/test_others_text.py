@@ -4,7 +4,7 @@ from functools import cache
 
 import pytest
 from area_samples import HEAD, area, shop
-from order_samples import priced
+from order_samples import ONE_JACK, PROP, priced
 
 from putback.errors import NoWay
 from putback.others_text import no_way_lines, others_lines, priced_lines
@@ -109,6 +109,20 @@ def test_a_no_that_nothing_would_change():
         "no safe way to the pump in sample shop",
         "  nobody can remove the pump:",
         "    the pump must not be opened",
+    ]
+
+
+def test_a_no_for_want_of_enough():
+    """The one jack is needed twice at once: nothing is stuck by itself."""
+    one_jack = ONE_JACK.replace(", gas strut: 1", "")
+    with pytest.raises(NoWay) as caught:
+        plan(make_task(area(PROP.replace(", strut: {with: gas strut}", "")), shop("", one_jack)))
+
+    assert list(no_way_lines(caught.value))[:4] == [
+        "no safe way to the pump in sample shop",
+        "  each step can be done, but not all of them: there is too little of something",
+        "  a way would open with                                            money     min",
+        "     floor jack                                                   125.00    25.0",
     ]
 
 

@@ -65,3 +65,10 @@ def test_two_targets_have_no_reason_and_give_one():
     ops = [op("lid", "out"), op("pump", "out", needs("lid")), op("belt", "out", needs("lid"))]
     found = chains(ops, ["lid out", "pump out", "belt out"], "pump", "belt")
     assert found == {"pump": (), "belt": (), "lid": ("pump",)}
+
+
+def test_what_has_no_moves_left_gives_no_reason():
+    """Marks that were made before the job was taken up are needed, and never move again."""
+    said = core([op("part", "out", needs("marks"))])
+    said["items"]["marks"] = {"levels": 1, "start": 1}
+    assert reasons(said, meanings(said), [["part out", 0, {}]], ["part"]) == {"part": ()}

@@ -69,6 +69,23 @@ def test_what_is_off_already_and_cannot_go_back_is_told():
     assert told(CHAIN, at="now: {lid: off}\n") == [("refit the lid", (("", "for want of lid key"),))]
 
 
+def test_what_is_off_already_may_go_back_by_another_way():
+    """By the slot it takes a key that is gone, by the flap the badge must come off: with that shut, both are told."""
+    text = """\
+parts:
+  badge: {from: top, minutes: "1 off, 1 on"}
+  lid:
+    from: top
+    minutes: 2 off, 2 on
+    out through: {a slot: {tools: [lid key]}, a flap: {behind: [badge]}}
+  pump: {from: top, minutes: "4 off, 6 on", behind: [lid]}
+"""
+    assert told(text, at="now: {lid: off}\n") == []
+    assert told(text, at="now: {lid: off}\n", avoid=["badge"]) == [
+        ("refit the lid", (("a slot", "for want of lid key"), ("a flap", "the badge must not be opened"))),
+    ]  # fmt: skip
+
+
 def test_a_car_without_any_way_is_told():
     """The only ways of the lid are another variant's."""
     text = CHAIN.replace("tools: [lid key]", "out through: {a slot: {only for: late}}")

@@ -84,7 +84,11 @@ class Missing:
     def reaches(self, levels: Levels, chosen: Chosen = ()) -> bool:
         """Whether every target can be brought off the car, and what is off already can go back."""
         off = all(levels[chain.name] == chain.levels for chain in self.targets)
-        return off and all(any(one.is_open(chosen) for one in found) for _, found in self.due)
+        return off and all(self.can_go_back(found, levels, chosen) for _, found in self.due)
+
+    def can_go_back(self, offers: list[Offer], levels: Levels, chosen: Chosen = ()) -> bool:
+        """Whether one of the ways of a step back is open, and what it takes out of the way can be."""
+        return any(one.is_open(chosen) and can_hold(one.path.needs, levels) for one in offers)
 
     def sets(self, opens: Callable[[Levels, Chosen], bool]) -> Iterator[Chosen]:
         """The sets of things with which a test is passed, the smallest first, then by name; none that does for another one.

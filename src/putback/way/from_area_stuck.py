@@ -46,12 +46,13 @@ class _Finder:
     def all(self) -> list[Stuck]:
         at_fault = [chain for chain in self.missing.targets if self.levels[chain.name] < chain.levels]
         out = [self._stuck(self._deepest(chain, set())) for chain in at_fault]
-        back = [self._left_open(step, ways) for step, ways in self.missing.due if not any(one.is_open(()) for one in ways)]
+        due = [one for one in self.missing.due if not self.missing.can_go_back(one[1], self.levels)]
+        back = [self._left_open(*one) for one in due]
         return list(dict.fromkeys([*out, *back]))
 
     def _left_open(self, step: Step, offers: list[Offer]) -> Stuck:
-        """A step back of what is off already, for which something is lacking."""
-        ways = tuple((offer.path.name, _for_want_of(offer.lacks)) for offer in offers)
+        """A step back of what is off already, and what stands in each of its ways."""
+        ways = tuple((offer.path.name, self._why(offer)) for offer in offers)
         return Stuck(sentence(step.chain, BACK, step.area_level, step.pieces), tuple(dict.fromkeys(ways)))
 
     def _next(self, chain: Chain) -> list[Offer]:

@@ -47,6 +47,7 @@ def _served(core: Mapping, operations: Mapping[str, Operation], plan: list) -> d
         if name not in ways:
             continue
         part = operations[name].part
-        needed = [part_of[item] for item, (low, _) in ways[name][way].get("needs", {}).items() if low > 0]
-        served.setdefault(part, []).extend(other for other in needed if other != part)
+        needed = [item for item, (low, _) in ways[name][way].get("needs", {}).items() if low > 0]
+        known = [part_of[item] for item in needed if item in part_of]  # marks made before have no moves left
+        served.setdefault(part, []).extend(other for other in known if other != part)
     return served
