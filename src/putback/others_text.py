@@ -45,7 +45,9 @@ def _alternative(other: Alternative, chosen: Alternative) -> Iterator[str]:
     if more < 0:
         yield from _note(f"it would save {_amount(chosen.sheet, -more)}")
     else:
-        yield from _note(f"{f'{_amount(chosen.sheet, more)} more: ' if more else ''}{reason(other.sheet, chosen.sheet)}")
+        yield from _note(
+            f"{f'{_amount(chosen.sheet, more)} more: ' if more else ''}{reason(other.sheet, chosen.sheet)}"
+        )
     if besides := [one for one in needs(other.sheet) if one not in needs(chosen.sheet)]:
         yield from _note(f"needs besides: {', '.join(besides)}")
 
@@ -65,7 +67,9 @@ def needs(sheet: Sheet) -> list[str]:
 
 def no_way_lines(no_way: NoSafeWay) -> Iterator[str]:
     """Why nothing leads to the target, and what would open a way, the cheapest first."""
-    yield from textwrap.wrap(f"no safe way to the {' and the '.join(no_way.task.targets)} in {no_way.task.shop.name}", WIDTH)
+    yield from textwrap.wrap(
+        f"no safe way to the {' and the '.join(no_way.task.targets)} in {no_way.task.shop.name}", WIDTH
+    )
     for stuck in no_way.stuck:
         yield from _note(f"nobody can {stuck.operation}:", 2)
         for name, why in stuck.ways:
@@ -87,9 +91,12 @@ def priced_lines(priced: Priced) -> Iterator[str]:
     yield from textwrap.wrap(f"{priced.order.name}: what it costs".upper(), WIDTH)
     yield from ("", _figures("", "money" if priced.sheet.money is not None else "", "min", indent=0))
     yield from _told("in this order", priced.sheet)
-    yield from _told("the cheapest way" if priced.best.proved else "the cheapest way found in the time given", priced.best)
+    yield from _told(
+        "the cheapest way" if priced.best.proved else "the cheapest way found in the time given", priced.best
+    )
     if priced.sheet.worth > priced.best.worth:
-        yield from _note(f"more by {_amount(priced.best, priced.sheet.worth - priced.best.worth)}: {reason(priced.sheet, priced.best)}")
+        more = _amount(priced.best, priced.sheet.worth - priced.best.worth)
+        yield from _note(f"more by {more}: {reason(priced.sheet, priced.best)}")
     if priced.points:
         yield from ("", "NOT ALLOWED AS IT WAS GIVEN")
     for point in priced.points:

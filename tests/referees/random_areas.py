@@ -32,14 +32,19 @@ def draw_shop(rng: Random, have: float) -> str:
     raised = rng.choice(["{two-post lift: 1", "{floor jack: 1, axle stand: 4"])
     owned = [name for name in THINGS if rng.random() < have and name not in raised]
     keys = [name for name in KEYS if rng.random() < have]
-    text = f"shop: 1\nname: drawn shop\nlabour: 60.00 per hour\nset-up minutes: {{tool: {rng.choice((0, 1))}, vantage: {rng.choice((1, 3))}}}\n"
+    text = "shop: 1\nname: drawn shop\nlabour: 60.00 per hour\n"
+    text += f"set-up minutes: {{tool: {rng.choice((0, 1))}, vantage: {rng.choice((1, 3))}}}\n"
     text += "raises cars:\n  on a lift: 3 min up, 2 min down\n  on stands: 5 min up, 4 min down\n"
     text += f"equipment: {', '.join([raised, *(f'{name}: 1' for name in owned)])}}}\n"
     return text + f"tools:\n  sockets: 13, 17 mm\n  others: [{', '.join(['pry bar', *keys])}]\n"
 
 
 def _part(rng: Random, name: str, before: list[str]) -> list[str]:
-    lines = [f"  {name}:", f"    from: {rng.choice(('top', 'top', 'under'))}", f"    minutes: {rng.randint(1, 5)} off, {rng.randint(1, 5)} on"]
+    lines = [
+        f"  {name}:",
+        f"    from: {rng.choice(('top', 'top', 'under'))}",
+        f"    minutes: {rng.randint(1, 5)} off, {rng.randint(1, 5)} on",
+    ]
     lines += _behind(rng, before, "    ")
     if name == "part 1" and rng.random() < 0.5:
         lines += ["    held by:", "      ground bolts: 2 x M12x1.5x40, class 10.9, 17 mm, 90 N·m, on the ground"]
@@ -68,7 +73,8 @@ def _prop(rng: Random, names: list[str]) -> str:
     if rng.random() < 0.5:
         return ""
     stand = rng.choice(("top", "top, on the ground", "under"))
-    text = f"put in:\n  prop:\n    secures: [{rng.choice(names)}]\n    from: {stand}\n    minutes: {rng.randint(1, 3)} in, {rng.randint(1, 3)} out\n"
+    text = f"put in:\n  prop:\n    secures: [{rng.choice(names)}]\n    from: {stand}\n"
+    text += f"    minutes: {rng.randint(1, 3)} in, {rng.randint(1, 3)} out\n"
     if rng.random() < 0.5:
         return text + "    with: floor jack\n"
     return text + "    by:\n      jack: {with: floor jack}\n      strut: {with: gas strut, minutes: '2 in, 2 out'}\n"

@@ -183,7 +183,9 @@ def _entry(task: Task, step) -> str:
     if item.kind != PART and item.ways:  # a thing put in is one chain for each of its ways
         return operation.item
     whole = operation.level == (item.levels if operation.direction == OUT else 1)
-    way = next((way.name for way in item.ways if way.name == step.way.name or step.way.name.startswith(f"{way.name}, ")), None)
+    way = next(
+        (way.name for way in item.ways if way.name == step.way.name or step.way.name.startswith(f"{way.name}, ")), None
+    )
     return f"{operation.name} by {way}" if way else operation.name if whole else f"{operation.name} {operation.state}"
 
 

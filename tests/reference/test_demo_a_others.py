@@ -1,9 +1,9 @@
 """Demo area A: the other ways beside the plan, what a shop would have to get, and what the manual's order costs.
 
-The figures were worked out by hand from the demo's table of parts, as in test_demo_a.py: minutes off and on of what each
-route opens, expected risks at usual rust, job work, parts at their prices; labour at 92.00 an hour; changes of tool and
-place counted nothing. A1 goes below, over the lowered subframe; A2 above, beside the raised engine; A3 through the wheel
-arch, drive shaft out.
+The figures were worked out by hand from the demo's table of parts, as in test_demo_a.py: minutes off and on of what
+each route opens, expected risks at usual rust, job work, parts at their prices; labour at 92.00 an hour; changes of
+tool and place counted nothing. A1 goes below, over the lowered subframe; A2 above, beside the raised engine; A3 through
+the wheel arch, drive shaft out.
 """
 
 from fractions import Fraction
@@ -31,7 +31,9 @@ GAPS = {
 
 
 @cache
-def routes(by: str = "money", rust: str = "usual", without: tuple[str, ...] = (), seized: bool = False) -> dict[str, Alternative]:
+def routes(
+    by: str = "money", rust: str = "usual", without: tuple[str, ...] = (), seized: bool = False
+) -> dict[str, Alternative]:
     """The cheapest plan of each route, the chosen one first."""
     state = demo_a.mount_nut_seized() if seized else None
     task = make_task(demo_a.area(), demo_a.shop(), state=state, by=by, rust=rust, without=without, no_setup=True)
@@ -128,7 +130,10 @@ def test_half_way_what_is_off_stays_off():
     """Neither way opens again what lies beside the car."""
     off = {name for name, at in demo_a.mount_nut_seized().at.items() if at.level and not at.done}
     for one in routes(seized=True).values():
-        assert not {step.operation.name for step in one.sheet.steps if step.operation and step.operation.direction == OUT} & off
+        assert (
+            not {step.operation.name for step in one.sheet.steps if step.operation and step.operation.direction == OUT}
+            & off
+        )
 
 
 # --- what is missing ------------------------------------------------------------------------------
@@ -143,7 +148,7 @@ def missing(*without: str) -> NoSafeWay:
 
 
 def test_with_nothing_to_hold_anything_a_support_bar_is_advised():
-    """Fewest kinds of things, then the cheapest way opened; jack and wood block cost the same here, so the name decides."""
+    """Fewest kinds of things, then the cheapest way opened; the wood block costs the same here, so the name decides."""
     no_way = missing(*NOTHING_HOLDS)
 
     assert [stuck.operation for stuck in no_way.stuck] == ["undo the upper alternator bolt"]
@@ -182,7 +187,10 @@ def test_the_manual_s_order_is_allowed_and_takes_51_minutes_more(root):
     assert (likely(found.sheet), likely(found.best)) == (306, 255)
     assert difference(found.sheet, found.best).work == 51
     assert ways_taken(found.sheet) == [GAPS["A1"]]
-    assert (round(found.sheet.money / 100, 2), round(found.best.money / 100, 2)) == (Fraction("810.64"), Fraction("698.47"))
+    assert (round(found.sheet.money / 100, 2), round(found.best.money / 100, 2)) == (
+        Fraction("810.64"),
+        Fraction("698.47"),
+    )
 
 
 def test_the_subframe_cannot_come_first(root):
@@ -195,14 +203,18 @@ def test_the_subframe_cannot_come_first(root):
 
 
 def test_reverse_order_fails_at_five_points(root):
-    """New fasteners; the subframe on its marks before it is tight; the upper bolt first; relearning; the wheel bolts' re-check."""
+    """New fasteners, the subframe aligned before it is tight, the upper bolt first, relearning, wheel bolts checked."""
     told = manual(root).reverse
     [new] = [one for one in told if one.startswith("new ones go in, never the old: ")]
     [afterwards] = [one for one in told if one.startswith("afterwards, which nothing on the way in mirrors: ")]
 
-    assert {"link nut", "pinch bolt", "front subframe bolts", "rear subframe bolts"} <= set(new.partition(": ")[2].split(", "))
+    assert {"link nut", "pinch bolt", "front subframe bolts", "rear subframe bolts"} <= set(
+        new.partition(": ")[2].split(", ")
+    )
     assert "subframe: aligned to the subframe marks before it is finally tightened" in told
-    assert {"front subframe bolts: in stages, 92 N·m + 90°", "rear subframe bolts: in stages, 68 N·m + 60°"} <= set(told)
+    assert {"front subframe bolts: in stages, 92 N·m + 90°", "rear subframe bolts: in stages, 68 N·m + 60°"} <= set(
+        told
+    )
     assert "lower alternator bolt: tightened after upper alternator bolt" in told
     assert "relearn the windows, the clock and the steering angle" in afterwards
     assert "re-check the wheel bolts after 80 km" in afterwards

@@ -39,9 +39,11 @@ parts:
     cautions:
       - on: the sleeve goes in first
 """
-FREE = SHOP.replace("{tool: 1, vantage: 2}", "{tool: 0, vantage: 2}")  # changes of tool cost nothing: sums by hand stay short
+FREE = SHOP.replace(
+    "{tool: 1, vantage: 2}", "{tool: 0, vantage: 2}"
+)  # changes of tool cost nothing: sums by hand stay short
 
-# A lid that a prop must hold, put in with the car on the ground; the only jack cannot prop it and raise the car as well.
+# A lid that a prop must hold, put in with the car on the ground; the only jack cannot prop it and raise the car too.
 PROP = """\
 parts:
   lid: {from: top, minutes: "2 off, 2 on", hazards: [supported]}
@@ -53,7 +55,9 @@ put in:
     minutes: 1 in, 1 out
     by: {jack: {with: floor jack}, strut: {with: gas strut}}
 """
-ONE_JACK = SHOP.replace("{two-post lift: 1}", "{floor jack: 1, axle stand: 4, gas strut: 1}").replace("on a lift", "on stands")
+ONE_JACK = SHOP.replace("{two-post lift: 1}", "{floor jack: 1, axle stand: 4, gas strut: 1}").replace(
+    "on a lift", "on stands"
+)
 
 
 @cache

@@ -1,4 +1,4 @@
-"""Other ways, a no, and the price of an order as they are printed: right figures in their columns, at most 80 signs wide."""
+"""Other ways, a no, and the price of an order as they are printed: figures in columns, at most 80 signs wide."""
 
 from functools import cache
 
@@ -87,7 +87,11 @@ def no(text: str, **options) -> list[str]:
 
 def test_a_no_with_what_would_open_a_way():
     """What is stuck, why each way fails, and each set with its price and its way."""
-    text = WAYS.replace("the top: {behind: [lid]}", "the top: {with: [hoist, sling]}").replace(", only for: late", "").replace("{only for: late}", "{with: floor saw}")
+    text = (
+        WAYS.replace("the top: {behind: [lid]}", "the top: {with: [hoist, sling]}")
+        .replace(", only for: late", "")
+        .replace("{only for: late}", "{with: floor saw}")
+    )
     assert no(text.replace("with: strap", "with: [strap, sling]").replace("behind: [lid], ", "")) == [
         "no safe way to the pump in sample shop",
         "  nobody can remove the pump:",
@@ -162,7 +166,9 @@ def test_what_is_left_out_is_told_part_by_part():
 
 def test_what_is_off_already_is_told():
     """In a job under way."""
-    told = list(priced_lines(priced("tray, lid, pump by the top", at="posture: on a lift\nnow: {lid: off, tray: off}\n")))
+    told = list(
+        priced_lines(priced("tray, lid, pump by the top", at="posture: on a lift\nnow: {lid: off, tray: off}\n"))
+    )
     assert told[told.index("OFF ALREADY") + 1] == "     tray; lid"
 
 

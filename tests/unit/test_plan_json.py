@@ -84,7 +84,7 @@ def test_what_is_owed_and_what_is_not_possible_is_told():
 
 
 def test_every_key_is_told_of(root):
-    """What `--json` prints has its meaning on the page: a plan, other ways, a given order, and where there is no way."""
+    """What `--json` prints has its meaning on the page: a plan, other ways, a given order, and a no."""
     task = make_task(demo_a.area(), demo_a.shop().without(["support table"]))
     best = plan(task)
     order = read_order((root / "docs/examples/manual-order.yaml").read_bytes(), "order.yaml", demo_a.area())

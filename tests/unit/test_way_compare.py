@@ -105,7 +105,9 @@ def test_a_difference_too_small_to_show_is_told_as_such():
     assert reason(reshaped(from_above(), Fraction(1, 3)), from_above()) == "dearer by less than can be shown"
 
 
-@pytest.mark.parametrize(("cents", "words"), [(Fraction(99, 100), ""), (Fraction(1), "0.01 for"), (Fraction(101, 100), "0.01 for")])
+@pytest.mark.parametrize(
+    ("cents", "words"), [(Fraction(99, 100), ""), (Fraction(1), "0.01 for"), (Fraction(101, 100), "0.01 for")]
+)
 def test_money_is_told_from_a_cent_on(cents, words):
     """Below, at and above one cent."""
     assert reason(reshaped(from_above(), cents), from_above()).startswith(words or "dearer by less")

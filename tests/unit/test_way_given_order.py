@@ -23,7 +23,12 @@ CORE = {
         for way, needs in (("out", NEEDS[name]), ("back", {"strap": [1, 1]} if name == "pump" else {}))
     ],
 }
-BEHIND = {"clip back": {"lid": [0, 0]}, "lid back": {"tray": [0, 0]}, "tray back": {"pump": [0, 0]}, "strap back": {"pump": [0, 0]}}
+BEHIND = {
+    "clip back": {"lid": [0, 0]},
+    "lid back": {"tray": [0, 0]},
+    "tray back": {"pump": [0, 0]},
+    "strap back": {"pump": [0, 0]},
+}
 for one in CORE["ops"]:
     if one["id"] in BEHIND:
         one["ways"] = [{"needs": BEHIND[one["id"]]}]
@@ -31,7 +36,8 @@ for one in CORE["ops"]:
         one["ways"] = [{"needs": {"strap": [1, 1], "tray": [1, 1]}}]
 PART = {"clip": "lid"}  # the clip belongs to the lid
 OPERATIONS = {
-    op["id"]: SimpleNamespace(name=op["item"], part=PART.get(op["item"], op["item"]), text=op["id"]) for op in CORE["ops"]
+    op["id"]: SimpleNamespace(name=op["item"], part=PART.get(op["item"], op["item"]), text=op["id"])
+    for op in CORE["ops"]
 }
 
 

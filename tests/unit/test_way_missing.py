@@ -33,7 +33,10 @@ def sets(text: str, **options) -> list[list[str]]:
 
 def odd_ways(*kinds: int) -> str:
     """A pump with ways that lack so many kinds of things each."""
-    ways = [f"      way {n}: {{with: [{', '.join(f'gadget {n}{k}' for k in 'abcdef'[:count])}]}}" for n, count in enumerate(kinds)]
+    ways = [
+        f"      way {n}: {{with: [{', '.join(f'gadget {n}{k}' for k in 'abcdef'[:count])}]}}"
+        for n, count in enumerate(kinds)
+    ]
     return "parts:\n  pump:\n    from: top\n    minutes: 4 off, 6 on\n    out through:\n" + "\n".join(ways) + "\n"
 
 
@@ -56,7 +59,10 @@ def test_what_is_off_already_is_not_missed():
 
 def test_half_of_a_set_does_not_count_for_another():
     """A lamp is here: for the way with mirrors two mirrors are missing, and they are one kind of thing."""
-    assert sets(THREE_WAYS, shop=shop().with_more(equipment=[Equipment("work lamp")]), avoid=["hatch"]) == [["hub puller"], ["2 mirrors"]]
+    assert sets(THREE_WAYS, shop=shop().with_more(equipment=[Equipment("work lamp")]), avoid=["hatch"]) == [
+        ["hub puller"],
+        ["2 mirrors"],
+    ]
 
 
 @pytest.mark.parametrize(
@@ -110,16 +116,29 @@ parts:
   pump: {from: top, minutes: "4 off, 6 on", behind: [bag], second person: 5 min}
 """
     [found] = smallest_missing(area(text, head), shop(), ["pump"])
-    assert [(lack.kind, str(lack)) for lack in found] == [(CERTIFICATE, "certificate for airbags"), (PERSON, "second person")]
+    assert [(lack.kind, str(lack)) for lack in found] == [
+        (CERTIFICATE, "certificate for airbags"),
+        (PERSON, "second person"),
+    ]
 
 
 def test_a_shop_has_what_it_was_given():
     """Of each kind one; the sublet counts nothing, as nobody knows its price."""
-    lacks = [Lack(TOOL, "lid key"), Lack(CERTIFICATE, "airbags"), Lack(PERSON, "second person"), Lack(SERVICE, "wheel alignment"), Lack(EQUIPMENT, "table", 2, 150)]
+    lacks = [
+        Lack(TOOL, "lid key"),
+        Lack(CERTIFICATE, "airbags"),
+        Lack(PERSON, "second person"),
+        Lack(SERVICE, "wheel alignment"),
+        Lack(EQUIPMENT, "table", 2, 150),
+    ]
     better = having(shop(), lacks)
 
     assert "lid key" in better.tools
-    assert (better.certificates, better.people, better.sublets) == (("airbags",), shop().people + 1, {"wheel alignment": 0})
+    assert (better.certificates, better.people, better.sublets) == (
+        ("airbags",),
+        shop().people + 1,
+        {"wheel alignment": 0},
+    )
     assert better.has(Equipment("table", 2, 150)) and not better.has(Equipment("table", 3, 150))
 
 

@@ -71,6 +71,9 @@ def test_else_it_is_that_of_its_fasteners_else_of_what_is_on_the_way():
     assert ways_taken(plan(make_task(area(TEXT), with_key))) == ["by hand"]
 
     plain = TEXT.replace(", reached: {by hand: {}, with a mirror: {with: mirror}}", "")
-    lid = plain.replace("tools: [lid key]", "out through: {a slot: {tools: [lid key]}, a flap: {tools: [star key], minutes: '5 off, 5 on'}}")
+    lid = plain.replace(
+        "tools: [lid key]",
+        "out through: {a slot: {tools: [lid key]}, a flap: {tools: [star key], minutes: '5 off, 5 on'}}",
+    )
     assert ways_taken(plan(make_task(area(lid), with_key))) == ["lid a slot"]
     assert ways_taken(plan(make_task(area(plain), with_key))) == []

@@ -28,7 +28,7 @@ def saved(text: str, shop, **options) -> list[tuple[str, Fraction]]:
 
 
 def test_what_saves_most_stands_first():
-    """At 60.00 an hour: with tongs 5 minutes for 10 and one change of tool, with the hoist 7; the rope saves nothing."""
+    """At 60.00 an hour: tongs 5 minutes for 10 and one change of tool, the hoist 7 for 10; the rope saves nothing."""
     assert saved(PUMP, shop()) == [("pipe tongs", 400), ("engine hoist", 300)]
     assert saved(PUMP, shop("", SHOP.replace("tool: 1", "tool: 3"))) == [("engine hoist", 300), ("pipe tongs", 200)]
 
@@ -53,14 +53,20 @@ def test_by_minutes_it_is_minutes_that_are_saved():
 )
 def test_less_than_a_cent_is_no_saving(rate, told):
     """Below, at and above one cent."""
-    found = saved(PUMP.replace("tongs: {tools: [pipe tongs], minutes: '2 off, 3 on'}", "sling: {}"), shop("", SHOP.replace("60.00", rate)))
+    found = saved(
+        PUMP.replace("tongs: {tools: [pipe tongs], minutes: '2 off, 3 on'}", "sling: {}"),
+        shop("", SHOP.replace("60.00", rate)),
+    )
     assert bool(found) == told
 
 
 @pytest.mark.parametrize(("off", "told"), [("3.96", False), ("3.95", True), ("3.9", True)])
 def test_less_than_shows_in_minutes_is_no_saving(off, told):
     """A twentieth of a minute shows as a tenth: 0.04, 0.05 and 0.1 minutes less than 4."""
-    text = PUMP.replace("hoist: {with: engine hoist, minutes: '3 off, 4 on'}", f"hoist: {{with: engine hoist, minutes: '{off} off, 6 on'}}")
+    text = PUMP.replace(
+        "hoist: {with: engine hoist, minutes: '3 off, 4 on'}",
+        f"hoist: {{with: engine hoist, minutes: '{off} off, 6 on'}}",
+    )
     found = saved(text.replace("tools: [pipe tongs]", "with: rope"), shop(), by="minutes")
     assert [lack for lack, _ in found if lack == "engine hoist"] == (["engine hoist"] if told else [])
 
@@ -69,7 +75,9 @@ def test_a_lift_in_place_of_stands_is_a_thing_too():
     """Up 9 and down 7 on stands, 3 and 2 on a lift that the shop knows of and has not got: 11 minutes."""
     text = "parts:\n  pump: {from: under, minutes: '4 off, 6 on'}\n"
     base = SHOP.replace("{two-post lift: 1}", "{floor jack: 1, axle stand: 4}")
-    base = base.replace("on a lift: 3 min up, 2 min down", "on a lift: 3 min up, 2 min down\n  on stands: 9 min up, 7 min down")
+    base = base.replace(
+        "on a lift: 3 min up, 2 min down", "on a lift: 3 min up, 2 min down\n  on stands: 9 min up, 7 min down"
+    )
     assert saved(text, shop("", base)) == [("two-post lift", 1100)]
 
 

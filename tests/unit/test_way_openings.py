@@ -16,20 +16,26 @@ def opened(text: str, shop=None, **options) -> list[tuple[str, object]]:
 
 def test_the_cheapest_way_opened_stands_first():
     """By hand: 4 + 6 minutes and each way's own; equal ones by name."""
-    text = PUMP + """\
+    text = (
+        PUMP
+        + """\
       a: {with: winch, minutes: '9 off, 9 on'}
       b: {with: hub puller, minutes: '5 off, 7 on'}
       c: {with: auger, minutes: '5 off, 7 on'}
 """
+    )
     assert opened(text) == [("auger", 12), ("hub puller", 12), ("winch", 18)]
 
 
 def test_fewer_kinds_of_things_go_before_a_cheaper_way():
     """Two things would open a way of 2 minutes, one thing a way of 18: the one thing it is."""
-    text = PUMP + """\
+    text = (
+        PUMP
+        + """\
       a: {with: winch, minutes: '9 off, 9 on'}
       b: {with: [hub puller, auger], minutes: '1 off, 1 on'}
 """
+    )
     assert opened(text) == [("winch", 18)]
 
 
@@ -63,11 +69,14 @@ def test_what_is_needed_twice_at_once_is_missing_once_more():
 
 def test_what_the_shop_has_not_got_may_do_for_what_it_has_too_little_of():
     """A strut in place of the jack does as well, 8 minutes dearer."""
-    text = ONE_JACK.replace("    with: floor jack\n    minutes: 1 in, 1 out\n", """\
+    text = ONE_JACK.replace(
+        "    with: floor jack\n    minutes: 1 in, 1 out\n",
+        """\
     by:
       jack: {with: floor jack, minutes: '1 in, 1 out'}
       strut: {with: gas strut, minutes: '5 in, 5 out'}
-""")
+""",
+    )
     assert [lacks for lacks, _ in opened(text, shop("", ON_STANDS))] == ["floor jack", "two-post lift", "gas strut"]
 
 
@@ -75,10 +84,13 @@ def test_where_too_much_is_lacking_the_cheapest_way_is_told_whole():
     """One kind more than are tried set by set, on the way that is shorter; the other way is no advice."""
     things = [f"gadget {letter}" for letter in "abcde"]
     assert len(things) == MOST + 1
-    text = PUMP + f"""\
+    text = (
+        PUMP
+        + f"""\
       long: {{with: [winch, {", ".join(things)}], minutes: '9 off, 9 on'}}
       short: {{with: [{", ".join(things)}], minutes: '5 off, 7 on'}}
 """
+    )
     assert opened(text) == [(" and ".join(things), 12)]
 
 

@@ -117,7 +117,9 @@ def test_an_entry_that_stands_for_nothing_says_why():
     assert refusal("crank").endswith(
         '"crank": not possible in sample shop: it is stuck where one must remove the crank (for want of crank puller)'
     )
-    assert refusal("pump by the top", "pump by the arch").endswith('"pump by the arch": it stands in this list already, as "pump by the top"')
+    assert refusal("pump by the top", "pump by the arch").endswith(
+        '"pump by the arch": it stands in this list already, as "pump by the top"'
+    )
 
 
 def test_a_way_that_the_shop_has_not_is_refused():

@@ -5,13 +5,13 @@ from area_samples import area, shop
 from order_samples import ONE_JACK, PROP, described, priced, task
 
 from putback.area.order_file import read_order
-from putback.errors import InputError, NoWay, NotYet
+from putback.errors import InputError, NotYet, NoWay
 from putback.way.price_order import price_order
 from putback.way.replay import replay
 from putback.way.task import make_task
 
-# By hand, the cheapest: one stay under the car (up 3, there 2, tray 3, back to the top 2), lid 2, pump 4; pump 6, lid 2;
-# under 2, tray 3; down 2; the new bolt 1.50. Minutes at 60.00 an hour, the pump 100.00.
+# By hand, the cheapest: up 3, under the car 2, tray 3, back to the top 2, lid 2, pump 4; pump 6, lid 2; under 2,
+# tray 3; down 2; the new bolt 1.50. Minutes at 60.00 an hour, the pump 100.00.
 CHEAPEST = 100 * (3 + 2 + 3 + 2 + 2 + 4 + 6 + 2 + 2 + 3 + 2) + 150 + 10000
 
 
@@ -37,7 +37,7 @@ def test_the_cheapest_order_costs_what_the_plan_costs():
 
 
 def test_an_order_that_walks_about_is_dearer_by_its_walks():
-    """The lid first is no detour, as the work begins on top; back in reverse it is the last but one, and costs one more walk."""
+    """The lid first is no detour, as the work begins on top; back in reverse it comes last, which is one walk more."""
     found = priced("lid, tray, pump by the top")
 
     # in reverse: pump, tray, lid: under 2, and to the top again 2
@@ -71,7 +71,11 @@ def test_what_comes_too_early_is_told_with_what_comes_first():
     """The pump ahead of lid and tray."""
     found = priced("pump by the top, tray, lid")
     assert points(found) == [("pump by the top", ("remove the lid", "remove the tray"))]
-    assert order_of(found, "tray: remove", "lid: remove", "pump: remove") == ["tray: remove", "lid: remove", "pump: remove"]
+    assert order_of(found, "tray: remove", "lid: remove", "pump: remove") == [
+        "tray: remove",
+        "lid: remove",
+        "pump: remove",
+    ]
 
 
 def test_what_is_loosened_on_the_ground_comes_before_the_lift():
@@ -84,7 +88,10 @@ def test_reversing_is_told_where_it_is_not_allowed():
     """The upper bolt is undone first and so would be tightened last; the lower one waits for it."""
     found = priced("tray, lid, upper bolt, lower bolt, pump by the top")
     assert points(found) == [("lower bolt", ("tighten the upper bolt",))]
-    assert order_of(found, "upper bolt: tighten", "lower bolt: tighten") == ["upper bolt: tighten", "lower bolt: tighten"]
+    assert order_of(found, "upper bolt: tighten", "lower bolt: tighten") == [
+        "upper bolt: tighten",
+        "lower bolt: tighten",
+    ]
 
 
 def test_where_reversing_is_allowed_nothing_is_told():
@@ -153,12 +160,18 @@ def test_a_job_whose_new_part_is_in_has_only_its_way_back():
 
 
 REFUSED = {
-    "no such way here": (("pump by the floor",), '"pump by the floor": not possible in sample shop for want of floor saw'),
+    "no such way here": (
+        ("pump by the floor",),
+        '"pump by the floor": not possible in sample shop for want of floor saw',
+    ),
     "twice in other words": (
         ("pump by the top, pump by the arch",),
         '"pump by the arch": it stands in this list already, as "pump by the top"',
     ),
-    "back what never came off": (("pump by the top", "badge"), '"badge" on the way back: the way in leaves that as it is'),
+    "back what never came off": (
+        ("pump by the top", "badge"),
+        '"badge" on the way back: the way in leaves that as it is',
+    ),
 }
 
 
@@ -187,7 +200,7 @@ def test_what_cannot_be_in_any_order_is_an_honest_no(entry, allowed):
     if allowed:
         assert price_order(job, order).sequence == 0
     else:
-        with pytest.raises(NoWay, match="^the manual cannot be kept to: "):
+        with pytest.raises(NoWay, match=r"^the manual cannot be kept to: "):
             price_order(job, order)
 
 
@@ -198,7 +211,7 @@ def test_no_way_at_all_is_told_as_ever():
 
 
 def test_when_time_is_over_something_is_told_all_the_same():
-    """A clock that runs out at once: a price, perhaps without the best places of all entries; or that time did not suffice."""
+    """A clock that runs out at once: a price, perhaps without the best places of all entries, or a plain NotYet."""
     ticks = iter(range(0, 10**9, 1000))
     order = read_order("order: 1\nway in: [lid, tray, pump by the top]\n", "order.yaml", described())
     try:

@@ -28,8 +28,14 @@ def test_what_has_no_other_side_needs_nothing_said():
         ("2 x M8x30, class 8.8, 13 mm, 22 N·m, one-time", "new ones go in, never the old: pump bolts"),
         ("2 x M8x30, class 8.8, 13 mm, 22 N·m + 90°", "pump bolts: in stages, 22 N·m + 90°"),
         ("2 x M8x30, class 8.8, 13 mm, 22 N·m in 2 passes", "pump bolts: in stages, 22 N·m in 2 passes"),
-        ("4 x M8x30, class 8.8, 13 mm, 22 N·m in 2 passes, cross pattern", "pump bolts: in stages, 22 N·m in 2 passes, cross pattern"),
-        ("2 x M8x30, class 8.8, 13 mm, 22 N·m, on the ground", "pump bolts: finally tightened with the car on the ground"),
+        (
+            "4 x M8x30, class 8.8, 13 mm, 22 N·m in 2 passes, cross pattern",
+            "pump bolts: in stages, 22 N·m in 2 passes, cross pattern",
+        ),
+        (
+            "2 x M8x30, class 8.8, 13 mm, 22 N·m, on the ground",
+            "pump bolts: finally tightened with the car on the ground",
+        ),
     ],
 )
 def test_fasteners_that_go_back_otherwise(line, said):
@@ -39,7 +45,9 @@ def test_fasteners_that_go_back_otherwise(line, said):
 
 def test_what_is_tightened_after_what():
     """One bolt pulls the part into place."""
-    text = pump("M8x30, class 8.8, 13 mm, 22 N·m", "      side bolt: M8x40, class 8.8, 13 mm, 22 N·m, after pump bolts\n")
+    text = pump(
+        "M8x30, class 8.8, 13 mm, 22 N·m", "      side bolt: M8x40, class 8.8, 13 mm, 22 N·m, after pump bolts\n"
+    )
     assert told(text) == ("side bolt: tightened after pump bolts",)
 
 
@@ -62,7 +70,8 @@ def test_cautions_of_the_way_back_alone():
 
 def test_what_is_owed_afterwards():
     """Follow-ups, and work that belongs to the job."""
-    head = HEAD + "follow-ups: {look for leaks: at hand-over}\njob work: {before: {readings: 3 min}, after: {road test: 5 min}}\n"
+    work = "job work: {before: {readings: 3 min}, after: {road test: 5 min}}\n"
+    head = HEAD + "follow-ups: {look for leaks: at hand-over}\n" + work
     assert told(PUMP + "    follow-ups: [look for leaks]\n", head) == (
         "afterwards, which nothing on the way in mirrors: look for leaks, road test",
     )  # fmt: skip

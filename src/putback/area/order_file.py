@@ -1,9 +1,9 @@
 """An order to work in, as a manual or a person gives it. docs/command-line.md explains the file.
 
-    order: 1
-    name: as the book has it
-    way in: [left front wheel, undertray, wheel bolts loose, alternator by the wheel arch]
-    way back: in reverse
+order: 1
+name: as the book has it
+way in: [left front wheel, undertray, wheel bolts loose, alternator by the wheel arch]
+way back: in reverse
 """
 
 from dataclasses import dataclass

@@ -1,8 +1,8 @@
 """The other ways: what each would cost, what it needs, and why it lost.
 
-    best = plan_way(...)
-    for other in alternatives(task, best, clock=perf_counter, seconds=10):
-        other.choices, other.sheet.money, other.reason
+best = plan_way(...)
+for other in alternatives(task, best, clock=perf_counter, seconds=10):
+    other.choices, other.sheet.money, other.reason
 """
 
 from collections.abc import Callable, Iterator

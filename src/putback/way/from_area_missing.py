@@ -91,7 +91,7 @@ class Missing:
         return any(one.is_open(chosen) and can_hold(one.path.needs, levels) for one in offers)
 
     def sets(self, opens: Callable[[Levels, Chosen], bool]) -> Iterator[Chosen]:
-        """The sets of things with which a test is passed, the smallest first, then by name; none that does for another one.
+        """The sets of things with which a test is passed, the smallest first, then by name; none does for another one.
 
         Every such set holds the lacks of some way that could be done now but for them: so it is enough to try those.
         """

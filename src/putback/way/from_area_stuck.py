@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from putback.area.model import BACK
 from putback.way.from_area_described import Chain
-from putback.way.from_area_missing import Levels, Missing, Offer
+from putback.way.from_area_missing import Missing, Offer
 from putback.way.from_area_shop import Lacks
 from putback.way.from_area_steps import Step
 from putback.way.from_area_words import sentence

@@ -59,7 +59,8 @@ class Walk:
         self.others = {one.op: one for one in others}
         self.all = {one.op: one for one in (*listed, *others)}
         self.cases = {
-            name: [needs for way in one.ways for needs in cases(core, self.ops[name], way)] for name, one in self.all.items()
+            name: [needs for way in one.ways for needs in cases(core, self.ops[name], way)]
+            for name, one in self.all.items()
         }
         self.by_move = {self._move(self.ops[name]): name for name in self.all}
         self.last = self._where_all_ends()
@@ -108,7 +109,11 @@ class Walk:
     # -- what is allowed ---------------------------------------------------------------------
 
     def _may(self, one: Listed) -> bool:
-        return self._is_next(one) and any(not self._unmet(needs) for needs in self.cases[one.op]) and not self._hindered(one)
+        return (
+            self._is_next(one)
+            and any(not self._unmet(needs) for needs in self.cases[one.op])
+            and not self._hindered(one)
+        )
 
     def _is_next(self, one: Listed) -> bool:
         op = self.ops[one.op]
@@ -117,7 +122,9 @@ class Walk:
     def _unmet(self, needs: Needs) -> list[tuple[str, int]]:
         """The items that do not stand as they should, and the level that each is to reach."""
         return [
-            (name, low if at < low else high) for name, (low, high) in needs.items() if not low <= (at := self.levels[name]) <= high
+            (name, low if at < low else high)
+            for name, (low, high) in needs.items()
+            if not low <= (at := self.levels[name]) <= high
         ]
 
     def _hindered(self, one: Listed) -> Listed | None:
@@ -131,7 +138,7 @@ class Walk:
         return bool(open_now) and not any(self._can_come(needs, after) for needs in open_now)
 
     def _can_come(self, needs: Needs, levels: Levels) -> bool:
-        """Whether needs can still be met: items move in one direction only, and no further than the order takes them."""
+        """Whether needs can still be met: items move in one direction, and no further than the order takes them."""
         if self.out:
             return all(low <= self.last[name] and levels[name] <= high for name, (low, high) in needs.items())
         return all(self.last[name] <= high and low <= levels[name] for name, (low, high) in needs.items())
@@ -144,7 +151,7 @@ class Walk:
         return self.others.pop(name) if name is not None else None
 
     def _roots(self, one: Listed, wanted: Container[str], seen: set[str]) -> Iterator[tuple[str, Listed]]:
-        """Down the chains of what must be done first the nearest that are wanted, each with the one that waits for it."""
+        """Down the chains of what must be done first the nearest that are wanted, each with what waits for it."""
         for name in self._waits_for(one):
             if name in wanted:
                 yield name, one
@@ -173,7 +180,7 @@ class Walk:
     # -- what is told ------------------------------------------------------------------------
 
     def _tell(self, turn: int) -> None:
-        """What stood ahead of the one whose turn it is comes later than it was given; the order within an entry is free."""
+        """What stood ahead of the one whose turn it is comes later than it was given; within an entry it is free."""
         for one in self.pending[:turn]:
             if one.op in self.entry_of and one.entry != self.pending[turn].entry and one.op not in self.told:
                 self.told.add(one.op)
@@ -184,7 +191,11 @@ class Walk:
         elsewhere = {op: entry for op, entry in self.entry_of.items() if entry != one.entry}
         roots = list(self._roots(one, elsewhere, set()))
         for name in self._one_of_each({name: elsewhere[name] for name, _ in roots}):
-            parts = [self.operations[other.op].part for root, other in roots if root == name and other.op not in self.entry_of]
+            parts = [
+                self.operations[other.op].part
+                for root, other in roots
+                if root == name and other.op not in self.entry_of
+            ]
             for_what = f" (for the {', the '.join(dict.fromkeys(parts))})" if parts else ""
             yield self.operations[name].text + for_what
 

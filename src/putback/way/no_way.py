@@ -30,7 +30,8 @@ class NoSafeWay(NoWay):
         why = "; ".join(map(str, stuck)) or reason
         missing = " or ".join(in_words(one.lacks) for one in openings)
         super().__init__(
-            f"no safe way to the {' and the '.join(task.targets)} in {task.shop.name}: {why}", [missing] if missing else []
+            f"no safe way to the {' and the '.join(task.targets)} in {task.shop.name}: {why}",
+            [missing] if missing else [],
         )
 
 

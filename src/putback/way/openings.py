@@ -20,9 +20,7 @@ class Opening:
     sheet: Sheet | None
 
 
-def openings(
-    task: Task, *, clock: Callable[[], float] | None = None, seconds: float | None = None
-) -> list[Opening]:
+def openings(task: Task, *, clock: Callable[[], float] | None = None, seconds: float | None = None) -> list[Opening]:
     """The smallest sets of things that would open a way where there is none.
 
     Parameters

@@ -28,7 +28,10 @@ def expand(task: Task, entries: Iterable[Entry], direction: str) -> list[Listed]
     able = [operations[op["id"]] for op in task.told.core["ops"] if op["dir"] == direction]
     owners = {one.id: _owner(one, entries, task.area) for one in able}
     return [
-        Listed(entry.text, one.id, ways_of(one, entry, task.area)) for entry in entries for one in able if owners[one.id] is entry
+        Listed(entry.text, one.id, ways_of(one, entry, task.area))
+        for entry in entries
+        for one in able
+        if owners[one.id] is entry
     ]
 
 

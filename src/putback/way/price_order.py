@@ -223,7 +223,9 @@ class _Pricing:
     def _moved(self, sheet: Sheet) -> list[str]:
         return self._whole([_added(step) for step in _operations(sheet, OUT)])
 
-    def _dearer(self, sheet: Sheet, out: list[Listed], back: list[Listed]) -> tuple[tuple[tuple[str, Fraction], ...], bool]:
+    def _dearer(
+        self, sheet: Sheet, out: list[Listed], back: list[Listed]
+    ) -> tuple[tuple[tuple[str, Fraction], ...], bool]:
         """What each entry alone would save if it might stand where it is best, and whether all were looked at."""
         found: list[tuple[str, Fraction]] = []
         looked_at_all = True
@@ -261,7 +263,11 @@ def _ways(listed: list[Listed]) -> Ways:
 
 def _one_after_the_other(core: Mapping[str, Any], ops: list[Mapping]) -> dict[str, tuple[str, tuple[int, int]]]:
     """For each operation but the first, where the item that moves just before it stands by then."""
-    return {op["id"]: (before["item"], _reached(core, before)) for before, op in pairwise(ops) if before["item"] != op["item"]}
+    return {
+        op["id"]: (before["item"], _reached(core, before))
+        for before, op in pairwise(ops)
+        if before["item"] != op["item"]
+    }
 
 
 def _reached(core: Mapping[str, Any], op: Mapping) -> tuple[int, int]:
