@@ -105,7 +105,7 @@ class _Pricing:
         opened = self._opened(self._sheet(out.kept, [], ways=_ways(out.kept) | on_the_way_back))
         back = self._walk(BACK, self.start | dict(opened), *self._way_back(out.kept, opened))
         sheet = self._sheet(out.kept, back.kept)
-        same = self._sheet([], [], self._moved(sheet), _ways(out.kept))
+        same = self._sheet([], [], self._moved(sheet), _ways([*out.kept, *back.kept]))
         dearer, looked_at_all = self._dearer(sheet, out.kept, back.kept) if sheet.worth > same.worth else ((), True)
         sequence = max([sheet.worth - same.worth, *(saves for _, saves in dearer)])  # `same` may be unproved
         return Priced(
