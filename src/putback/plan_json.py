@@ -12,10 +12,12 @@ from putback.way.no_way import NoSafeWay, ways_taken
 from putback.way.one_more import Saving
 from putback.way.price_order import Priced
 from putback.way.sheet import Sheet, SheetStep
+from putback.way.unheld import unheld
 
 
 def plan_object(sheet: Sheet) -> dict[str, Any]:
     """The whole sheet; minutes and money as decimal numbers, money before tax."""
+    loose = unheld(sheet)
     return {
         "area": sheet.area.name,
         "shop": sheet.shop.name,
@@ -28,7 +30,7 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         "gap": float(sheet.gap),
         "seconds": round(sheet.solved.seconds, 4),
         "first_plan_s": round(sheet.solved.first_seconds, 4),
-        "steps": [_step(sheet, step) for step in sheet.steps],
+        "steps": [_step(sheet, step, loose.get(step.number)) for step in sheet.steps],
         "job_work": [
             {"name": work.name, "when": work.when, "minutes": _number(work.minutes.likely)} for work in sheet.job_work
         ],
@@ -138,7 +140,7 @@ def priced_object(priced: Priced) -> dict[str, Any]:
     }
 
 
-def _step(sheet: Sheet, step: SheetStep) -> dict[str, Any]:
+def _step(sheet: Sheet, step: SheetStep, loose: str | None) -> dict[str, Any]:
     told: dict[str, Any] = {
         "number": step.number,
         "id": step.id,
@@ -166,7 +168,7 @@ def _step(sheet: Sheet, step: SheetStep) -> dict[str, Any]:
         "torque": torque.text or f"{torque.final:g} N·m" if torque and operation.level == 1 else None,
         "torque_source": operation.source if torque else None,
         "tightening": _tightening(tightening(sheet, step)),
-        "cautions": list(dict.fromkeys((*operation.cautions, *way.cautions))),
+        "cautions": [*dict.fromkeys((*operation.cautions, *way.cautions)), *([loose] if loose else [])],
         "risks": [
             {"what": risk.what, "probability": float(risk.probability), "minutes": _number(risk.minutes)}
             for risk in (*operation.risks, *way.risks)

@@ -11,6 +11,7 @@ from putback.area.model import MARKS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, OUT, 
 from putback.area.tools import BARE_HANDS
 from putback.way import lay_out
 from putback.way.sheet import Sheet, SheetStep
+from putback.way.unheld import unheld
 
 WIDTH = 80
 _TEXT, _TOOL, _TIME = 42, 24, 7  # columns of a step's words, of its tools and of its minutes
@@ -138,7 +139,7 @@ def sizes_together(tools: list[str]) -> list[str]:
 
 
 def _steps(sheet: Sheet) -> Iterator[str]:
-    phase, place, told = "", None, set()
+    phase, place, told, loose = "", None, set(), unheld(sheet)
     last_swap = max((step.number for step in sheet.steps if step.operation is None), default=0)
     for step in sheet.steps:
         if _phase(step) != phase:
@@ -150,6 +151,8 @@ def _steps(sheet: Sheet) -> Iterator[str]:
             place = _place(step)
             yield from _wrapped(f"  -- {place}{_getting_there(step)}")
         yield from _step(sheet, step, phase, told)
+        if step.number in loose:
+            yield from _note("!", loose[step.number])
         if step.number == last_swap:
             yield from _work_lines(sheet, "swap")
 
@@ -312,17 +315,24 @@ def _work_lines(sheet: Sheet, when: str) -> Iterator[str]:
 
 
 def _owed(sheet: Sheet) -> Iterator[str]:
-    """What the steps oblige to and takes time now: before the last work, for a road test proves it, too."""
-    now = [(name, time) for name, time in sheet.due if time]
+    """What the steps oblige to and is done now: before the last work, for a road test proves it, too."""
+    now = [(name, time) for name, time in sheet.due if not _is_for_later(sheet, name)]
     if now:
         yield from ("", "OWED BY WHAT WAS OPENED")
     for name, time in now:
-        yield from _line(name, minutes(time))
+        yield from _line(name if time else f"{name}: given out", minutes(time) if time else "")
+        wanted = [str(one) for demand in sheet.area.follow_ups[name].equipment for one in demand.offers] if time else []
+        yield from _note("with", " or ".join(wanted)) if wanted else ()
+
+
+def _is_for_later(sheet: Sheet, name: str) -> bool:
+    follow_up = sheet.area.follow_ups.get(name)
+    return follow_up is None or follow_up.at_hand_over
 
 
 def _handed_over(sheet: Sheet) -> Iterator[str]:
     """What has to be said or agreed at the hand-over."""
-    later = [name for name, time in sheet.due if not time]
+    later = [name for name, _ in sheet.due if _is_for_later(sheet, name)]
     if later:
         yield from ("", "AT HAND-OVER")
     for name in later:

@@ -1,0 +1,55 @@
+"""Parts that nothing holds for a while: between their last fastener and their removal, or the same on the way back.
+
+The planner puts steps where they cost least, and knows nothing of a wheel that slips off its hub; so it is told.
+"""
+
+from collections.abc import Iterator
+
+from putback.area.model import BACK, FASTENERS, OUT, PART
+from putback.way.sheet import Sheet, SheetStep
+
+
+def unheld(sheet: Sheet) -> dict[int, str]:
+    """What to do about parts that would hang on nothing while other work goes on, by the number of the step.
+
+    Parameters
+    ----------
+    sheet : Sheet
+
+    Returns
+    -------
+    cautions : dict of int to str
+        At the last fastener on the way in, and at the part itself on the way back. Clips and clamps count for
+        nothing; a part that something put in secures is held.
+    """
+    return dict(_cautions(sheet))
+
+
+def _cautions(sheet: Sheet) -> Iterator[tuple[int, str]]:
+    secured = {ref.name for item in sheet.area.items.values() for ref in item.secures}
+    for direction in (OUT, BACK):
+        steps = [step for step in sheet.steps if step.operation and step.operation.direction == direction]
+        for part in dict.fromkeys(step.operation.part for step in steps):
+            if part not in secured:
+                yield from _of_part(sheet, part, [step for step in steps if step.operation.part == part], direction)
+
+
+def _of_part(sheet: Sheet, part: str, steps: list[SheetStep], direction: str) -> Iterator[tuple[int, str]]:
+    bolts = [step.number for step in steps if _is_threaded(step)]
+    moves = [step.number for step in steps if step.operation.name == part and step.operation.kind == PART]
+    if not bolts or not moves:
+        return
+    own = {step.number for step in steps}
+    first, last = (max(bolts), moves[0]) if direction == OUT else (moves[-1], min(bolts))
+    if any(number not in own for number in range(first + 1, last)):
+        words = (
+            f"nothing else holds the {part} until step {last}: leave one in by a few turns, or take it off now"
+            if direction == OUT
+            else f"nothing holds the {part} until step {last}: run one of its fasteners in by hand at once"
+        )
+        yield first, words
+
+
+def _is_threaded(step: SheetStep) -> bool:
+    fastener = step.operation.fastener
+    return step.operation.kind == FASTENERS and fastener is not None and fastener.thread is not None
