@@ -23,6 +23,7 @@ CORE = {
     "belt": {"errors", "units"},
     "estimate": {"errors", "units", "area", "way"},
     "capture": {"errors", "units", "area"},
+    "job": {"errors", "units", "area", "way"},
 }
 
 # Clock, disk, network, chance and the machine at hand come in as arguments. A room's own tables are
