@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from putback.errors import InputError
 from putback.job.events import START, Event, canonical, chained, from_json, to_json
 from putback.job.kinds import KINDS
+from putback.torque.work import EVIDENCE
 
-HEAD = dict(job="J" * 26, at="2026-01-31T09:05:00.000Z", person="Kim", device="bay 2")
+HEAD = dict(job="J" * 26, at="2026-01-31T09:05:00.000Z", person="technician 1", device="bay 2")
 IDS = st.text(string.ascii_letters + string.digits, min_size=26, max_size=26)
 VALUES = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | st.text(
@@ -44,7 +45,7 @@ def test_json_and_back_is_the_same_event(own, data):
         ("fasteners off", {"item": "bolt", "count": 2, "to": "tray"}, 'say the "tray position"'),
         ("fasteners off", {"item": "bolt", "count": 2, "to": "pocket"}, '"tray" or "back in their holes"'),
         ("fasteners on", {"item": "bolt", "count": 2, "new": True, "evidence": "by feel"}, 'say the "reason"'),
-        ("fasteners on", {"item": "bolt", "count": 2, "new": True, "evidence": "clicked"}, 'say the "torque"'),
+        ("fasteners on", {"item": "bolt", "count": 2, "new": True, "evidence": "clicked at the setting"}, 'say the "torque"'),
         ("fluid drained", {"fluid": "coolant", "litres": -0.1}, "0 or more"),
         ("fluid drained", {"fluid": "coolant"}, 'does not say "litres"'),
         ("job resumed", {"why": "x"}, "nothing more"),
@@ -109,3 +110,8 @@ def test_the_page_lists_every_kind_with_its_fields():
     expected = [[f"`{kind}`", ", ".join(fields) or "nothing more"] for kind, fields in KINDS.items()]
 
     assert rows == expected
+
+
+def test_evidence_has_the_words_of_the_torque_room():
+    """One idea, one name."""
+    assert tuple(KINDS["fasteners on"]["evidence"].split("|")) == EVIDENCE

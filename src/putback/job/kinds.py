@@ -39,7 +39,7 @@ CHECKS = {
 }
 
 _DIFFERENCES = "not fitted|extra found|seized|broken|wrong part|other tool"
-_EVIDENCE = "measured|clicked|read off|by feel"
+_EVIDENCE = "clicked at the setting|value read|by feel|assumed"  # the words of the torque room
 
 KINDS = {
     "job opened": {"name": "text", "area?": "mapping", "shop?": "mapping"},
@@ -120,7 +120,7 @@ def _check_together(kind: str, data: dict) -> None:
     """What one field asks of another."""
     if data.get("to") == "tray" and kind == "fasteners off" and "tray position" not in data:
         raise InputError('"fasteners off": say the "tray position" they went to')
-    if data.get("evidence") == "by feel" and "reason" not in data:
-        raise InputError('"fasteners on": say the "reason" why they were tightened by feel')
-    if data.get("evidence") in ("measured", "clicked", "read off") and "torque" not in data:
+    if data.get("evidence") in ("by feel", "assumed") and "reason" not in data:
+        raise InputError('"fasteners on": say the "reason" why no torque was measured')
+    if data.get("evidence") in ("clicked at the setting", "value read") and "torque" not in data:
         raise InputError('"fasteners on": say the "torque" in N·m, or that it was "by feel" and why')
