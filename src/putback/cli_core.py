@@ -2,10 +2,10 @@
 
 import json
 
-from putback.cli_planning import limits_of, print_json
+from putback.cli_planning import limits_of
 from putback.errors import InputError
 from putback.reading import read_file, read_standard_input
-from putback.terminal import visible
+from putback.terminal import print_json, visible
 
 LARGEST = 8_000_000  # bytes; a problem of a thousand parts has some two million
 

@@ -1,10 +1,9 @@
 """What the commands share that plan a job: their arguments, the files these name, and the honest no."""
 
-import json
 from dataclasses import dataclass
 
 from putback.errors import Findings, InputError
-from putback.terminal import visible
+from putback.terminal import print_json
 
 SECONDS = 10.0
 
@@ -86,8 +85,3 @@ def refuse_circles(area) -> None:
 
     if found := findings(area):
         raise Findings(found)
-
-
-def print_json(value) -> None:
-    """Print a value as JSON that people can read."""
-    print(visible(json.dumps(value, ensure_ascii=False, indent=1)))

@@ -1,7 +1,8 @@
 """`putback quote`: time and money with their spread, what to order, and what is nearly free while the car is open."""
 
-from putback.cli_planning import add_job, limits_of, options_of, print_json, read_bytes, read_files, refuse_circles, tell_no
+from putback.cli_planning import add_job, limits_of, options_of, read_bytes, read_files, refuse_circles, tell_no
 from putback.errors import InputError
+from putback.terminal import print_json
 
 BESIDE = 2.0  # seconds for what else could be done while it is open
 

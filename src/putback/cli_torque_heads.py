@@ -1,7 +1,8 @@
 """`putback torque heads`: from a spanner's size to the threads it may turn, and from a thread to its spanners."""
 
-import json
 import re
+
+from putback.terminal import print_json
 
 NOTE = "A head does not tell its thread: standards and years differ. Measure the thread."
 
@@ -28,7 +29,7 @@ def run(args) -> int:
         near = tuple(head for head in heads_for_tool(across, NEAR) if abs(head.across - across) > SAME)
     if args.json:
         found = {"heads": [_object(one) for one in heads], "nearly": [_object(one) for one in near]}
-        print(json.dumps(found, indent=1, ensure_ascii=False))
+        print_json(found)
     else:
         print("\n".join(_lines(thread, args.what, heads, near)))
     return 0 if heads or near else 1

@@ -1,8 +1,7 @@
 """`putback torque judge`: is a torque sound for its fastener?"""
 
-import json
-
 from putback.errors import InputError
+from putback.terminal import print_json
 
 EVIDENCE = {"read": "value read", "click": "clicked at the setting", "feel": "by feel", "assumed": "assumed"}
 CAUTION = "The vehicle maker's figure goes before everything here."
@@ -68,7 +67,7 @@ def run(args) -> int:
     if args.head:
         found = _with_head(found, entered, args.head)
     if args.json:
-        print(json.dumps(_object(found), indent=1, ensure_ascii=False))
+        print_json(_object(found))
     else:
         print("\n".join(_lines(found)))
     return 0 if found.verdict == "fine" else 1

@@ -1,8 +1,7 @@
 """`putback torque range`: a generic torque, for want of the maker's figure."""
 
-import json
-
 from putback.errors import InputError
+from putback.terminal import print_json
 
 
 def add(parser) -> None:
@@ -32,7 +31,7 @@ def run(args) -> int:
     grade = read_class(args.grade, thread)
     found = generic_range(thread, grade, _friction(args.friction))
     if args.json:
-        print(json.dumps(_object(thread, grade, found), indent=1, ensure_ascii=False))
+        print_json(_object(thread, grade, found))
     else:
         print("\n".join(_lines(thread, grade, found, unit.name)))
     return 0

@@ -1,8 +1,7 @@
 """`putback torque set`: what to set a torque wrench to, and which wrench of a shop to take."""
 
-import json
-
 from putback.errors import InputError, NoWay
+from putback.terminal import print_json
 
 OPTIONS = (
     ("--lever", "LENGTH", "middle of the wrench's grip to its square drive: 240mm, 9.5in"),
@@ -134,4 +133,7 @@ def _day(text: str | None):
 
 
 def _print(args, found: dict, lines) -> None:
-    print(json.dumps(found, indent=1, ensure_ascii=False) if args.json else "\n".join(lines))
+    if args.json:
+        print_json(found)
+    else:
+        print("\n".join(lines))

@@ -1,8 +1,7 @@
 """`putback torque table`: a table of torques, typed or pasted, judged on its way into an area file."""
 
-import json
-
 from putback.errors import InputError
+from putback.terminal import print_json
 
 
 def add(parser) -> None:
@@ -24,7 +23,7 @@ def run(args) -> int:
         raise InputError(f'{args.file}: no row with a torque; write rows as in "upper bolt; 46 N·m + 90°"')
     source = " ".join(args.source.split())
     if args.json:
-        print(json.dumps(_object(pasted, judged, source), indent=1, ensure_ascii=False))
+        print_json(_object(pasted, judged, source))
     else:
         print("\n".join(_lines(args.file, pasted, judged, source)))
     return 1 if pasted.refused or any(one.judgement.verdict != "fine" for one in judged) else 0

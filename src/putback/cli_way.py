@@ -1,7 +1,8 @@
 """`putback way`: the cheapest way in and the way back."""
 
-from putback.cli_planning import add_job, limits_of, options_of, print_json, read_bytes, read_files, tell_no
+from putback.cli_planning import add_job, limits_of, options_of, read_bytes, read_files, tell_no
 from putback.errors import InputError
+from putback.terminal import print_json
 
 
 def add(parser) -> None:

@@ -165,10 +165,10 @@ def _step(sheet: Sheet, step: SheetStep, loose: str | None) -> dict[str, Any]:
         "tools": list(way.tool_set(step.context.get("tool", ""))),
         "equipment": [str(one) for one in way.equipment],
         "minutes": _number(way.minutes.likely),
-        "torque": torque.text or f"{torque.final:g} N·m" if torque and operation.level == 1 else None,
+        "torque": torque.shown if torque and operation.level == 1 else None,
         "torque_source": operation.source if torque else None,
         "tightening": _tightening(tightening(sheet, step)),
-        "cautions": [*dict.fromkeys((*operation.cautions, *way.cautions)), *([loose] if loose else [])],
+        "cautions": [*step.cautions, *([loose] if loose else [])],
         "risks": [
             {"what": risk.what, "probability": float(risk.probability), "minutes": _number(risk.minutes)}
             for risk in (*operation.risks, *way.risks)

@@ -249,7 +249,7 @@ def _notes(sheet: Sheet, step: SheetStep) -> Iterator[tuple[str, str]]:
     for risk in (*operation.risks, *way.risks):
         share = f"{float(100 * risk.probability):g} %"
         yield "may happen:", f"{risk.what} ({share}, then {minutes(risk.minutes)} min)"
-    for caution in dict.fromkeys((*operation.cautions, *way.cautions)):
+    for caution in step.cautions:
         yield "!", caution
     if operation.direction == OUT:
         yield "why:", operation.why

@@ -40,6 +40,13 @@ def complain(text: str) -> None:
         pass
 
 
+def print_json(value) -> None:
+    """Print a value as JSON that people can read, and that no terminal obeys."""
+    import json
+
+    print(visible(json.dumps(value, ensure_ascii=False, indent=1)))
+
+
 def visible(text: str) -> str:
     """A text that does nothing to a terminal but stand there: what cannot be seen is written as in ``\\u001b``.
 

@@ -12,7 +12,7 @@ from putback.torque.adapter import Adapter
 from putback.torque.order import circle, grid
 from putback.torque.settings import ANGLE_GAUGE, Settings, settings_for
 from putback.torque.wrench import Band
-from putback.units import TORQUE_UNITS, show_number, show_torque
+from putback.units import TORQUE_UNITS, show_number
 from putback.way.lay_out import step_tools
 from putback.way.sheet import Sheet, SheetStep
 
@@ -144,7 +144,7 @@ def torque_words(torque: Torque, unit: str = "N·m") -> str:
     unit : str
         The shop's, told besides N·m and the words of the file
     """
-    text = torque.text or show_torque(torque.final)
+    text = torque.shown
     begin = f"in passes of {text.removeprefix('passes').strip()}" if text.startswith("passes") else f"to {text}"
     told = [one for one in dict.fromkeys(("N·m", unit)) if one not in text]
     besides = [f"{' / '.join(show_number(stage / TORQUE_UNITS[one].size, 3) for stage in torque.stages)} {one}" for one in told]

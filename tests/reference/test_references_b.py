@@ -26,6 +26,7 @@ def test_b1_basic_sizes(diameter, pitch):
 
     assert thread.pitch_diameter == pytest.approx(diameter - 0.649519 * pitch, abs=1e-5)
     assert thread.root_diameter == pytest.approx(diameter - 1.226869 * pitch, abs=1e-5)
+    assert thread.minor_diameter == pytest.approx(diameter - 1.082532 * pitch, abs=1e-5)  # D1 of the nut, from memory
     assert pytest.approx(0.866025, abs=1e-5) == FLANK
 
 

@@ -24,6 +24,7 @@ from putback.area.model import (
     Fastener,
     Item,
     Manner,
+    NewPart,
     Ref,
     Stand,
 )
@@ -162,7 +163,7 @@ class Builder:
             "counted_in": row.get("part of"),
             "hazards": row.get("hazards", ()),
             "new_parts": tuple(
-                quantity.NewPart(part.name, price, count) for part, (count, price) in row.get("new parts", ())
+                NewPart(part.name, price, count) for part, (count, price) in row.get("new parts", ())
             ),
             "why": row.get("why", ""),
             "incomplete": row.incomplete,

@@ -8,7 +8,7 @@ belongs.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 
@@ -176,6 +176,11 @@ class Torque:
         return self.stages[-1]
 
     @property
+    def shown(self) -> str:
+        """As the file has it; the final torque where it has no words."""
+        return self.text or f"{self.final:g} N·m"
+
+    @property
     def highest(self) -> float:
         """The most that the source allows [N·m]."""
         return self.high or self.final
@@ -261,9 +266,6 @@ class Item:
     @property
     def levels(self) -> int:
         return len(self.states) - 1
-
-    def with_(self, **changes) -> "Item":
-        return replace(self, **changes)
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,6 @@ from putback.area.model import (
     Fluid,
     FollowUp,
     Minutes,
-    NewPart,
     Risk,
     Spread,
 )
@@ -194,9 +193,3 @@ def mass(text: str) -> Fraction:
     if not found:
         raise InputError(f'"{text}" is not understood; write a mass as "6.4 kg"')
     return _figure(found[1], HEAVIEST, "kg")
-
-
-def new_part(name: str, text: str) -> NewPart:
-    """A part used up, from its name and `12.70` or `4 x 0.35`."""
-    count, price = counted_money(text)
-    return NewPart(name, price, count)

@@ -8,12 +8,12 @@ for other in alternatives(task, best, clock=perf_counter, seconds=10):
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from putback.area.model import OUT
+from putback.area.model import OUT, Item
 from putback.errors import NotYet, NoWay
 from putback.way.compare import reason
 from putback.way.forced import Ways, force, restored
 from putback.way.from_area import Translated
-from putback.way.from_area_missing import Chosen, Levels, Offer, having
+from putback.way.from_area_missing import Chosen, Levels, having
 from putback.way.from_area_reduce import can_hold
 from putback.way.from_area_shop import by_name
 from putback.way.sheet import Sheet, sheet_of
@@ -110,7 +110,7 @@ class _Alternatives:
         """Ways of what may be moved here that there are only on another variant of the car."""
         described = self.missing.described
         items = [described.chains[chain].item for chain in self.task.told.core["items"]]
-        ways = [(Choice(item.owner or item.name, way.name), way.only) for item in items for way in item.ways]
+        ways = [(Choice(_part(item), way.name), way.only) for item in items for way in item.ways]
         for choice, only in dict(one for one in ways if not described.exists(one[1])).items():
             cars = " or ".join(ref.name for ref in only)
             yield Alternative((choice,), None, (), False, f"only for {cars}")
@@ -163,7 +163,7 @@ class _Alternatives:
             self.found.append(Alternative((choice,), sheet, lacks, False, _lacking(self.task, lacks)))
 
     def _sets(self, choice: Choice) -> list[Chosen]:
-        offers = [one for one in self.missing.offers if Choice(_part(one), one.path.name) == choice]
+        offers = [one for one in self.missing.offers if Choice(_part(one.step.chain.item), one.path.name) == choice]
 
         def opens(levels: Levels, chosen: Chosen) -> bool:
             usable = any(one.is_open(chosen) and can_hold(one.path.needs, levels) for one in offers)
@@ -181,8 +181,7 @@ class _Alternatives:
             return None
 
 
-def _part(offer: Offer) -> str:
-    item = offer.step.chain.item
+def _part(item: Item) -> str:
     return item.owner or item.name
 
 

@@ -57,7 +57,7 @@ def explained(
 
 def ways_taken(sheet: Sheet) -> list[str]:
     """Which of several ways a plan takes to its targets, in words."""
-    steps = [step for step in sheet.steps if step.operation and step.operation.direction == OUT and step.way.name]
+    steps = [step for step in sheet.moves(OUT) if step.way.name]
     themselves = [step.way.name for step in steps if step.operation.name in sheet.targets]
     of_targets = [step.way.name for step in steps if step.operation.part in sheet.targets]
     return list(dict.fromkeys(themselves or of_targets or [f"{step.operation.part} {step.way.name}" for step in steps]))

@@ -124,7 +124,7 @@ class _Pricing:
 
     def _left_out(self, sheet: Sheet, listed: set[str]) -> tuple[SheetStep, ...]:
         directions = (OUT,) if self.order.back is None else (OUT, BACK)  # "in reverse" leaves nothing out
-        return tuple(step for step in _operations(sheet, *directions) if step.id not in listed)
+        return tuple(step for step in sheet.moves(*directions) if step.id not in listed)
 
     # -- the way in --------------------------------------------------------------------------
 
@@ -140,12 +140,12 @@ class _Pricing:
     def _besides(self, sheet: Sheet, given: list[Listed]) -> list[Listed]:
         """What a plan opens besides what was given."""
         named = {one.op for one in given}
-        return [_added(step) for step in _operations(sheet, OUT) if step.id not in named]
+        return [_added(step) for step in sheet.moves(OUT) if step.id not in named]
 
     def _opened(self, sheet: Sheet) -> list[Move]:
         """All that is off when the new part goes in, in the order in which it came off."""
         off_before = [(name, level) for name, at in self.start.items() for level in range(1, at + 1)]
-        return [*off_before, *(self._move(step.id) for step in _operations(sheet, OUT))]
+        return [*off_before, *(self._move(step.id) for step in sheet.moves(OUT))]
 
     # -- the way back ------------------------------------------------------------------------
 
@@ -221,7 +221,7 @@ class _Pricing:
         return [op["item"] for op in ops if op["level"] == self.core["items"][op["item"]]["levels"]]
 
     def _moved(self, sheet: Sheet) -> list[str]:
-        return self._whole([_added(step) for step in _operations(sheet, OUT)])
+        return self._whole([_added(step) for step in sheet.moves(OUT)])
 
     def _dearer(
         self, sheet: Sheet, out: list[Listed], back: list[Listed]
@@ -240,11 +240,6 @@ class _Pricing:
             else:
                 found.append((entry, sheet.worth - freed.worth))
         return tuple(sorted((one for one in found if one[1] > 0), key=lambda one: -one[1])), looked_at_all
-
-
-def _operations(sheet: Sheet, *directions: str) -> list[SheetStep]:
-    """The steps of a plan in some directions, without the swap."""
-    return [step for step in sheet.steps if step.operation and step.operation.direction in directions]
 
 
 def _added(step: SheetStep) -> Listed:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from putback.area.model import BACK, MARKS, OUT, Fastener, Ref
+from putback.area.model import BACK, MARKS, OUT, Ref
 from putback.way.sheet import Sheet, SheetStep
 
 
@@ -23,8 +23,7 @@ def not_said_by_reverse(sheet: Sheet) -> tuple[str, ...]:
 
 
 def _points(sheet: Sheet) -> Iterator[str]:
-    out = [step for step in sheet.steps if step.operation and step.operation.direction == OUT]
-    back = [step for step in sheet.steps if step.operation and step.operation.direction == BACK]
+    out, back = sheet.moves(OUT), sheet.moves(BACK)
     new = dict.fromkeys(part.name for step in back for part in step.operation.uses_up)
     if new:
         yield f"new ones go in, never the old: {', '.join(new)}"
@@ -51,13 +50,9 @@ def _tightening(step: SheetStep) -> Iterator[str]:
         return
     if fastener.torque.angle or fastener.torque.passes > 1:
         pattern = f", {fastener.pattern}" if fastener.pattern else ""
-        yield f"{step.operation.name}: in stages, {_torque(fastener)}{pattern}"
+        yield f"{step.operation.name}: in stages, {fastener.torque.shown}{pattern}"
     if fastener.on_the_ground:
         yield f"{step.operation.name}: finally tightened with the car on the ground"
-
-
-def _torque(fastener: Fastener) -> str:
-    return fastener.torque.text or f"{fastener.torque.final:g} N·m"
 
 
 def _after(sheet: Sheet, step: SheetStep) -> list[Ref]:
@@ -69,8 +64,8 @@ def _after(sheet: Sheet, step: SheetStep) -> list[Ref]:
 
 def _cautions(out: list[SheetStep], back: list[SheetStep]) -> Iterator[str]:
     """What is said on the way back alone."""
-    said = {caution for step in out for caution in (*step.operation.cautions, *step.way.cautions)}
+    said = {caution for step in out for caution in step.cautions}
     for step in back:
-        for caution in (*step.operation.cautions, *step.way.cautions):
+        for caution in step.cautions:
             if caution not in said:
                 yield f"{step.operation.part}: {caution}"

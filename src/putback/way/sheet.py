@@ -58,6 +58,11 @@ class SheetStep:
     not_before: tuple[tuple[Fraction, int], ...] = ()
     then_wait: Fraction = Fraction(0)
 
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """Those of the operation and of the way taken, each once; a swap has none."""
+        return tuple(dict.fromkeys((*self.operation.cautions, *self.way.cautions))) if self.operation else ()
+
 
 @dataclass(frozen=True)
 class Sheet:
@@ -100,6 +105,10 @@ class Sheet:
     core: dict
     ending: tuple[tuple[str, str, Fraction], ...] = ()
     stays_on: tuple[str, ...] = ()
+
+    def moves(self, *directions: str) -> list[SheetStep]:
+        """The steps that move something in one of some directions, without the swaps."""
+        return [step for step in self.steps if step.operation and step.operation.direction in directions]
 
     @property
     def worth(self) -> Fraction:

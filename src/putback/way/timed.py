@@ -11,7 +11,7 @@ from typing import NamedTuple
 from putback.way.bounds import NEVER, Bound
 from putback.way.joined import Joined, filled
 from putback.way.phase import Phase, whole_phase
-from putback.way.problem import BACK, END, OUT, Problem
+from putback.way.problem import BACK, END, Problem
 from putback.way.runs import CHANGES, Runs
 from putback.way.space import Space, Step
 

@@ -28,7 +28,7 @@ def unheld(sheet: Sheet) -> dict[int, str]:
 def _cautions(sheet: Sheet) -> Iterator[tuple[int, str]]:
     secured = {ref.name for item in sheet.area.items.values() for ref in item.secures}
     for direction in (OUT, BACK):
-        steps = [step for step in sheet.steps if step.operation and step.operation.direction == direction]
+        steps = sheet.moves(direction)
         for part in dict.fromkeys(step.operation.part for step in steps):
             if part not in secured:
                 yield from _of_part(sheet, part, [step for step in steps if step.operation.part == part], direction)
