@@ -6,7 +6,6 @@ and cable, and each direction called out or back.
 
 from dataclasses import dataclass, replace
 
-from putback.area import quantity
 from putback.area.fastener import FLAGS, Line, read_line
 from putback.area.model import (
     BACK,
