@@ -1,7 +1,7 @@
 """The kinds of events, and what each one says: a table, so that a new kind is a new line.
 
-Each field is named with what it must be; a name that ends in `?` may be left out. Figures are in SI, volumes in litres
-and distances in kilometres, as a workshop writes them down.
+Each field is named with what it must be; a name that ends in `?` may be left out. Figures are in SI, volumes in litres,
+angles in degrees and distances in kilometres, as a workshop writes them down; money is in whole cents.
 """
 
 import math
@@ -27,6 +27,10 @@ def _is_hash(value) -> bool:
     return isinstance(value, str) and len(value) == 64 and not value.strip("0123456789abcdef")
 
 
+def _is_mapping(value) -> bool:
+    return isinstance(value, dict) and all(_is_text(name) and _is_text(said) for name, said in value.items())
+
+
 CHECKS = {
     "text": ("a text", _is_text),
     "texts": ("a list of texts", lambda value: isinstance(value, list) and all(map(_is_text, value))),
@@ -34,47 +38,73 @@ CHECKS = {
     "amount": ("a number, 0 or more", lambda value: _is_number(value) and value >= 0),
     "count": ("a whole number from 1 to 10000", _is_count),
     "yes or no": ("true or false", lambda value: isinstance(value, bool)),
-    "mapping": ("an object", lambda value: isinstance(value, dict)),
+    "mapping": ("an object of texts", _is_mapping),
     "hash": ("a SHA-256 of 64 digits 0-9 and a-f", _is_hash),
 }
 
-_DIFFERENCES = "not fitted|extra found|seized|broken|wrong part|other tool"
-_EVIDENCE = "clicked at the setting|value read|by feel|assumed"  # the words of the torque room
+DIFFERENCES = "not fitted|extra found|seized|broken|wrong part|other tool"
+MEASURED = ("clicked at the setting", "value read")
+UNMEASURED = ("by feel", "assumed")  # the words of the torque room; both ask for a reason
+SEATED, HAND_TIGHT = "seated", "hand-tight"  # a clip or a clamp that is home; a thread that is only run in
+_EVIDENCE = "|".join((*MEASURED, *UNMEASURED, SEATED, HAND_TIGHT))
+_TIGHTENED = {
+    "evidence": _EVIDENCE, "torque?": "amount", "angle?": "amount", "wrench?": "text", "reason?": "text",
+    "passes?": "count", "in order?": "yes or no", "at?": "text",
+}  # fmt: skip
+_ALONG = {"minutes?": "amount", "note?": "text"}  # what any step may say besides
 
 KINDS = {
-    "job opened": {"name": "text", "area?": "mapping", "shop?": "mapping"},
+    "job opened": {
+        "name": "text", "vehicle?": "text", "area?": "hash", "area file?": "text", "shop?": "hash", "shop file?": "text",
+        "targets?": "texts", "variants?": "texts", "cap?": "amount",
+    },
     "intake noted": {
         "complaint?": "text", "kilometres?": "amount", "lamps on?": "texts", "stored codes?": "texts",
         "audio code?": "text", "damage already there?": "texts",
     },
-    "step done": {"step": "text", "item?": "text", "level?": "amount", "way?": "text"},
-    "fasteners off": {"item": "text", "count": "count", "to": "tray|back in their holes", "tray position?": "text"},
-    "fasteners on": {
-        "item": "text", "count": "count", "new": "yes or no", "evidence": _EVIDENCE,
-        "torque?": "amount", "wrench?": "text", "reason?": "text",
+    "role given": {"who": "text", "role": "technician|apprentice|supervisor"},
+    "plan made": {"plan": "hash", "money?": "amount", "minutes?": "amount", "why?": "text"},
+    "item moved": {"item": "text", "state": "text", "way?": "text", "confirmed?": "text", "new parts?": "texts", **_ALONG},
+    "fasteners loosened": {"item": "text", "count": "count", **_ALONG},
+    "fasteners off": {
+        "item": "text", "count": "count", "to": "tray|back in their holes", "tray position?": "text",
+        "size?": "text", "belongs to?": "text", **_ALONG,
     },
-    "part swapped": {"part": "text", "matched": "yes or no", "note?": "text"},
-    "difference found": {"item": "text", "what": _DIFFERENCES, "note?": "text"},
+    "fasteners on": {"item": "text", "count": "count", "new": "yes or no", "cleaned?": "yes or no", **_TIGHTENED, **_ALONG},
+    "fasteners tightened": {"item": "text", "count": "count", **_TIGHTENED, **_ALONG},
+    "part compared": {"part": "text", "old": "mapping", "new": "mapping", "accepted?": "mapping"},
+    "part swapped": {"part": "text", "number?": "text", **_ALONG},
+    "difference found": {"item": "text", "what": DIFFERENCES, "count?": "count", **_ALONG},
+    "difference settled": {"item": "text", "how": "text", **_ALONG},
     "event undone": {"event": "text", "reason?": "text"},
     "job paused": {"reason?": "text"},
     "job resumed": {},
     "job handed on": {"to": "text"},
+    "job taken over": {"confirmed": "texts"},
+    "steps confirmed": {"events": "texts"},
     "person went under": {"who": "text"},
     "person came clear": {"who": "text"},
-    "consent given": {"to what": "text", "by": "text"},
+    "car moved": {"posture": "on the ground|on a lift|on stands"},
+    "engine ran": {"what": "started|stopped", "why?": "text"},
+    "consent given": {"to what": "text", "by": "text", "total?": "amount", "how?": "text"},
     "part ordered": {"part": "text", "count": "count"},
     "part arrived": {"part": "text", "count": "count"},
-    "part found wrong": {"part": "text", "note?": "text"},
+    "part found wrong": {"part": "text", "count?": "count", "note?": "text"},
     "part returned": {"part": "text", "count": "count"},
     "fluid drained": {"fluid": "text", "litres": "amount"},
     "fluid filled": {"fluid": "text", "litres": "amount"},
-    "thing put in": {"what": "cap|rag|tool", "name": "text", "where": "text"},
-    "thing taken out": {"what": "cap|rag|tool", "name": "text", "where": "text"},
-    "reading taken": {"what": "text", "value": "number", "unit": "text", "where?": "text"},
-    "file added": {"hash": "hash", "name": "text", "type": "text"},
-    "hold point released": {"point": "text"},
+    "thing put in": {"what": "cap|rag|tool", "name": "text", "where": "text", "count?": "count"},
+    "thing taken out": {"what": "cap|rag|tool", "name": "text", "where": "text", "count?": "count"},
+    "reading taken": {"what": "text", "value": "number", "unit": "text", "when?": "before|after", "good?": "yes or no"},
+    "note added": {"note": "text", "item?": "text"},
+    "file added": {"hash": "hash", "name": "text", "type": "text", "item?": "text"},
+    "work added": {"work": "text", "minutes?": "amount"},
+    "work done": {"work": "text", "result?": "text", **_ALONG},
+    "fastener found": {"what": "text", "count": "count"},
+    "hold point released": {"item": "text"},
+    "point accepted": {"point": "text", "reason": "text", "by": "text"},
     "hand-over refused": {"reasons": "texts"},
-    "hand-over signed": {"by": "text"},
+    "hand-over signed": {"by": "text", "customer?": "text"},
 }  # fmt: skip
 
 
@@ -120,7 +150,7 @@ def _check_together(kind: str, data: dict) -> None:
     """What one field asks of another."""
     if data.get("to") == "tray" and kind == "fasteners off" and "tray position" not in data:
         raise InputError('"fasteners off": say the "tray position" they went to')
-    if data.get("evidence") in ("by feel", "assumed") and "reason" not in data:
-        raise InputError('"fasteners on": say the "reason" why no torque was measured')
-    if data.get("evidence") in ("clicked at the setting", "value read") and "torque" not in data:
-        raise InputError('"fasteners on": say the "torque" in N·m, or that it was "by feel" and why')
+    if data.get("evidence") in UNMEASURED and "reason" not in data:
+        raise InputError(f'"{kind}": say the "reason" why no torque was measured')
+    if data.get("evidence") in MEASURED and "torque" not in data:
+        raise InputError(f'"{kind}": say the "torque" in N·m, or that it was "by feel" and why')

@@ -1,0 +1,185 @@
+"""Open points of fasteners: out, loose, or not tight to a figure that somebody can show."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from putback.area.model import ON_THE_GROUND, Fastener
+from putback.job.car import Car
+from putback.job.kinds import MEASURED
+from putback.job.points import ASK, REMARK, Point
+from putback.job.state import CLOSED, Group, JobState, Lot
+from putback.torque.calibration import due
+
+ANGLE_SLACK = 5.0  # degrees that a gauge may be read off; own estimate
+TORQUE_SLACK = 0.04  # as a share: what a wrench may be off (ISO 6789-1:2017, 4 % above 10 N·m; from memory)
+WEAK_TORQUE_SLACK = 0.06  # the same at 10 N·m and below (from memory)
+WEAK = 10.0  # N·m
+
+
+def fastener_points(state: JobState, car: Car) -> Iterator[Point]:
+    """Everything about fasteners that is not as it should be.
+
+    Parameters
+    ----------
+    state : JobState
+    car : Car
+    """
+    for group in state.groups.values():
+        if group.name not in state.absent:
+            yield from _in_place(group, car)
+            yield from _closed(group, state, car)
+    yield from _order(state, car)
+    yield from _found(state)
+
+
+def _in_place(group: Group, car: Car) -> Iterator[Point]:
+    named = car.named(group.name)
+    if group.out:
+        trays = ", ".join(f"{count} in {position}" for position, count in group.trays.items())
+        words = f"{group.out} of {group.total} out: {named}{f' ({trays})' if trays else ''}"
+        yield Point(f"out: {group.name}", "out", group.name, words, reach=True)
+    if group.hand_tight:
+        words = f"{group.hand_tight} of {group.total} loose or run in by hand only: {named}"
+        yield Point(f"loose: {group.name}", "loose", group.name, words, reach=True)
+
+
+def _closed(group: Group, state: JobState, car: Car) -> Iterator[Point]:
+    fastener = car.fastener(group.name)
+    told: dict[str, Point] = {}
+    for lot in group.lots:
+        if lot.standing == CLOSED:
+            for point in _of_lot(group, lot, fastener, car):
+                told.setdefault(point.key, point)
+            for point in _of_person(group, lot, fastener, state, car):
+                told.setdefault(point.key, point)
+    yield from told.values()
+
+
+def _of_lot(group: Group, lot: Lot, fastener: Fastener | None, car: Car) -> Iterator[Point]:
+    yield from _evidence(group, lot, fastener)
+    if fastener is None:
+        return
+    if fastener.one_time and not lot.new:
+        yield _point("old one", group, f"{group.name}: used once only, and {lot.count} old put back", ASK)
+    if fastener.coated and not (lot.new or lot.cleaned):
+        yield _point("coating", group, f"{group.name}: coated thread, neither new nor cleaned", ASK)
+    if fastener.on_the_ground and lot.posture not in (None, ON_THE_GROUND):
+        yield _point("on the ground", group, f"{group.name}: tightened while the car was {lot.posture}, not on its wheels")
+    if len(_lengths(group.name, car)) > 1 and not lot.where:
+        yield _point("where", group, f"{group.name}: nobody has said where these went; others of their thread differ in length", ASK)
+
+
+def _evidence(group: Group, lot: Lot, fastener: Fastener | None) -> Iterator[Point]:
+    asked = fastener.torque if fastener else None
+    if lot.evidence == "assumed":
+        yield _point("assumed", group, f"{group.name}: torque assumed, not measured ({lot.reason})", ASK)
+    elif lot.evidence == "by feel":
+        weight = ASK if hold_point(fastener) else REMARK
+        yield _point("by feel", group, f"{group.name}: tightened by feel ({lot.reason})", weight)
+    elif lot.evidence not in MEASURED and asked is not None:
+        yield _point("torque", group, f"{group.name}: {asked.shown} asked for, and no torque logged")
+    if asked is None:
+        return
+    if lot.torque is not None and not _within(lot.torque, fastener):
+        yield _point("torque", group, f"{group.name}: {lot.torque:g} N·m logged, {asked.shown} asked for")
+    if asked.angle is not None and lot.evidence in MEASURED and (lot.angle is None or abs(lot.angle - asked.angle) > ANGLE_SLACK):
+        had = "no angle" if lot.angle is None else f"{lot.angle:g}°"
+        yield _point("angle", group, f"{group.name}: {had} logged after the torque, {asked.angle}° asked for")
+    if group.total > 1 and lot.evidence in MEASURED:
+        yield from _sequence(group, lot, fastener)
+
+
+def _sequence(group: Group, lot: Lot, fastener: Fastener) -> Iterator[Point]:
+    passes = max(fastener.torque.passes, len(fastener.torque.stages))
+    if lot.passes < passes:
+        yield _point("passes", group, f"{group.name}: {lot.passes} of {passes} passes logged", ASK)
+    if fastener.pattern and not lot.in_order:
+        yield _point("pattern", group, f"{group.name}: nobody has said that the {fastener.pattern} was kept", ASK)
+
+
+def _within(torque: float, fastener: Fastener) -> bool:
+    """Whether a torque is what was asked for; a range of the source counts as it is."""
+    asked = fastener.torque
+    if asked.low is not None and asked.high is not None:
+        return asked.low <= torque <= asked.high
+    slack = WEAK_TORQUE_SLACK if asked.final <= WEAK else TORQUE_SLACK
+    return abs(torque - asked.final) <= slack * asked.final + 1e-9
+
+
+def hold_point(fastener: Fastener | None) -> bool:
+    """Whether a group is one that another person has to release where an apprentice closed it.
+
+    Parameters
+    ----------
+    fastener : Fastener or None
+        Those used once only, turned by an angle, or finally tightened with the car on its wheels.
+    """
+    if fastener is None:
+        return False
+    angle = fastener.torque is not None and fastener.torque.angle is not None
+    return fastener.one_time or angle or fastener.on_the_ground
+
+
+def _of_person(group: Group, lot: Lot, fastener: Fastener | None, state: JobState, car: Car) -> Iterator[Point]:
+    released_by, number = state.released.get(group.name, ("", 0))
+    if state.roles.get(lot.person) == "apprentice" and hold_point(fastener):
+        if number <= lot.number or released_by == lot.person or state.roles.get(released_by) == "apprentice":
+            words = f"{group.name}: closed by {lot.person}, apprentice; another person has to release it"
+            yield _point("hold point", group, words)
+    last_day = _last_day(lot.wrench, car)
+    if last_day is not None and date.fromisoformat(lot.at[:10]) > last_day:
+        yield _point("calibration", group, f"{group.name}: {lot.wrench} was due for calibration on {last_day}", REMARK)
+
+
+def _last_day(name: str, car: Car) -> date | None:
+    wrenches = car.shop.wrenches if car.shop else ()
+    return next((due(one) for one in wrenches if one.name == name), None)
+
+
+def _lengths(name: str, car: Car) -> set[float]:
+    """The lengths of the fasteners at the same part that would fit the same holes."""
+    item, thread = car.items[name], car.items[name].fastener.thread
+    if thread is None or thread.length is None or item.owner is None:
+        return set()
+    others = (one.fastener.thread for one in car.area.belonging_to(item.owner) if one.fastener and one.name in car.items)
+    return {one.length for one in others if one and one.length and _same_hole(one, thread)}
+
+
+def _same_hole(one, other) -> bool:
+    return (one.kind, one.diameter, one.pitch) == (other.kind, other.diameter, other.pitch)
+
+
+def _order(state: JobState, car: Car) -> Iterator[Point]:
+    """What had to be tightened after something else, and was not."""
+    for group in state.groups.values():
+        described = car.items.get(group.name)
+        mine = _last_closed(group)
+        for ref in described.tighten_after if described else ():
+            theirs = _closed_at(ref.name, state)
+            if mine and theirs > mine:
+                words = f"{group.name}: tightened before {ref.name}, and it belongs after it"
+                yield Point(f"order: {group.name}, {ref.name}", "order", group.name, words, ASK, reach=True)
+
+
+def _last_closed(group: Group) -> int:
+    return max((lot.number for lot in group.lots if lot.standing == CLOSED), default=0)
+
+
+def _closed_at(name: str, state: JobState) -> int:
+    if name in state.groups:
+        return _last_closed(state.groups[name])
+    return state.items[name].returned if name in state.items else 0
+
+
+def _found(state: JobState) -> Iterator[Point]:
+    for found in state.found:
+        words = f"{found['count']} left over, and nobody knows from where: {found['what']}"
+        yield Point(f"found: {found['what']}", "found", found["what"], words, ASK)
+
+
+def _point(kind: str, group: Group, text: str, weight: str | None = None) -> Point:
+    key = f"{kind}: {group.name}"
+    reach = kind not in ("calibration", "hold point")
+    return Point(key, kind, group.name, text, reach=reach) if weight is None else Point(key, kind, group.name, text, weight, reach)
+
+

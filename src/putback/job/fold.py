@@ -1,0 +1,650 @@
+"""Events to a state: a pure fold, one small function for each kind of event.
+
+    state = fold(ledger.events(job), area)
+
+Events count in the order of their numbers, not of their clocks: clocks jump. One rule covers devices that send late: a
+report that is older, by its own clock, than what another device has said of the same thing may make matters worse, never
+better. So whatever order two telephones send in, nothing counts as tight that somebody has since undone.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from putback.area.model import CABLE, FASTENERS, PLUG, Area
+from putback.area.model import Item as Described
+from putback.area.state_file import State
+from putback.job.events import Event
+from putback.job.kinds import HAND_TIGHT
+from putback.job.state import (
+    CLOSED,
+    HOLES,
+    HOME,
+    LOOSE,
+    NOT_SAID,
+    OUT,
+    UNTOUCHED,
+    Conflict,
+    Difference,
+    Group,
+    Item,
+    JobState,
+    Lot,
+    Reading,
+    Report,
+    rank,
+)
+from putback.way.from_area_described import Description
+
+
+def fold(logged: Iterable, area: Area | None = None) -> JobState:
+    """What the events of a job add up to.
+
+    Parameters
+    ----------
+    logged : iterable
+        Each with its `number` and its `event`, in the order of their numbers.
+    area : Area, optional
+        The frozen copy that the job was opened with; None where nobody has described the car.
+
+    Returns
+    -------
+    state : JobState
+    """
+    rows = list(logged)
+    undone = _undone(rows)
+    state = JobState()
+    folding = _Folding(state, area)
+    for row in rows:
+        event = row.event
+        state.last, state.last_at = row.number, event.at
+        handler = _HANDLERS.get(event.kind)
+        if event.id in undone:
+            continue
+        if handler is None:
+            if event.kind not in _SILENT:
+                state.puzzles.append(f'event {row.number}: "{event.kind}" is not known to this program; it is kept')
+            continue
+        folding.take_up(row.number, event)
+        if state.signed and event.kind not in _AFTER_SIGNING:
+            state.after_signing.append(row.number)
+        handler(folding, event.data)
+    return state
+
+
+def _undone(rows: list) -> set[str]:
+    """Ids of events that do not count; an undoing that was undone itself undoes nothing."""
+    undone: set[str] = set()
+    for row in reversed(rows):
+        event = row.event
+        if event.kind == "event undone" and event.id not in undone:
+            undone.add(event.data["event"])
+    return undone
+
+
+class _Folding:
+    """The state so far and the event at hand."""
+
+    def __init__(self, state: JobState, area: Area | None):
+        self.state, self.area = state, area
+        self.described: dict[str, Described] = dict(area.items) if area else {}
+        self.said: dict[tuple, Report] = {}
+
+    def take_up(self, number: int, event: Event) -> None:
+        """Turn to the next event."""
+        self.number, self.event = number, event
+        self.report = Report(number, event.at, event.device, event.person, event.id)
+
+    def step(self) -> None:
+        """Count the event among the steps of work."""
+        self.state.steps.append(self.report)
+
+    def late(self, last: Report | None) -> bool:
+        """Whether another device has already said something newer of the same thing."""
+        return last is not None and last.device != self.event.device and self.event.at < last.at
+
+    def late_on(self, key: tuple) -> bool:
+        """The same for a thing that keeps no report of its own; remembers this one unless it is late."""
+        last = self.said.get(key)
+        if self.late(last):
+            return True
+        self.said[key] = self.report
+        return False
+
+    def conflict(self, item: str, text: str, *others: Report | None) -> None:
+        before = [one for one in others if one is not None]
+        numbers = (*(one.number for one in before), self.number)
+        ids = (*(one.id for one in before), self.event.id)
+        self.state.conflicts.append(Conflict(item, text, numbers, ids))
+
+    def belonging(self, part: str) -> tuple[Described, ...]:
+        """The fasteners, plugs and cables of a part, as far as this car has them."""
+        owned = self.area.belonging_to(part) if self.area else ()
+        return tuple(item for item in owned if item.name in self.described)
+
+    # Items
+
+    def item(self, name: str) -> Item:
+        found = self.state.items.get(name)
+        if found is None:
+            own = self.described.get(name)
+            found = Item(name, own.states[0], levels=own.levels, described=True) if own else Item(name, "fitted")
+            self.state.items[name] = found
+        return found
+
+    def level(self, item: Item, state: str) -> int:
+        """How far from home a state is; what an area does not know counts as all the way."""
+        own = self.described.get(item.name)
+        if own is None:
+            return 0 if state in HOME else 1
+        if state in own.states:
+            return own.states.index(state)
+        self.state.puzzles.append(
+            f'event {self.number}: "{item.name}" has no state "{state}"; it knows: {", ".join(own.states)}'
+        )
+        return own.levels
+
+    # Groups
+
+    def group(self, name: str, count: int) -> Group:
+        found = self.state.groups.get(name)
+        if found is None:
+            own = self.described.get(name)
+            total = own.fastener.count if own and own.fastener else count
+            found = Group(name, total, own is not None, [Lot(total, UNTOUCHED)], belongs_to=(own.owner or "") if own else "")
+            self.state.groups[name] = found
+        return found
+
+
+def _opened(folding: _Folding, data: dict) -> None:
+    state, event = folding.state, folding.event
+    if state.job:
+        state.puzzles.append(f"event {folding.number}: the job was opened already; the first opening counts")
+        return
+    state.job, state.name, state.opened_at = event.job, data["name"], event.at
+    state.vehicle, state.cap = data.get("vehicle", ""), data.get("cap")
+    state.area_file, state.shop_file = data.get("area"), data.get("shop")
+    state.files = {kind: data[f"{kind} file"] for kind in ("area", "shop") if f"{kind} file" in data}
+    state.targets, state.variants = tuple(data.get("targets", ())), tuple(data.get("variants", ()))
+    if folding.area:
+        folding.described = present(folding.area, state.variants)
+
+
+def present(area: Area, variants: tuple[str, ...]) -> dict[str, Described]:
+    """What a car of some variants has of all that an area describes.
+
+    Parameters
+    ----------
+    area : Area
+    variants : tuple of str
+    """
+    return Description(area, State("", {}, {}, variants=variants)).items
+
+
+def _moved(folding: _Folding, data: dict) -> None:
+    folding.step()
+    item = folding.item(data["item"])
+    level = folding.level(item, data["state"])
+    last = item.last
+    if folding.late(last) and level != item.level:
+        if level < item.level:
+            words = f'"{data["state"]}" came late from {folding.event.person}; it counts as {item.state}, as {last.person} said later'
+            folding.conflict(item.name, words, last)
+            return
+        words = f'{last.person} said {item.state}, {folding.event.person} said {data["state"]} and it came late; the worse one counts'
+        folding.conflict(item.name, words, last)
+    if level > 0 and (item.home or level > item.level):
+        item.left, item.left_at = folding.number, folding.event.at
+        folding.state.order[item.name] = folding.number
+        item.confirmed, item.new_parts = "", ()
+    if level == 0 and not item.home:
+        item.returned = folding.number
+    if level == 0:
+        item.confirmed = data.get("confirmed", item.confirmed)
+        item.new_parts = (*item.new_parts, *data.get("new parts", ()))
+    if "way" in data:
+        item.ways = (*item.ways, data["way"])
+    item.state, item.level, item.last, item.by = data["state"], level, folding.report, folding.event.person
+    folding.state.absent.pop(item.name, None)
+    if level == item.levels and item.left == folding.number:
+        _belongings(folding, item.name)
+    _note(folding, data)
+
+
+def _belongings(folding: _Folding, part: str) -> None:
+    """With a part that is off all that belongs to it is off as well, whether or not anybody has said so."""
+    for own in folding.belonging(part):
+        if own.kind == FASTENERS:
+            group = folding.group(own.name, 1)
+            untouched = sum(lot.count for lot in _take(group, group.total, UNTOUCHED))
+            if untouched:
+                _take_out(folding, group, untouched, NOT_SAID)
+        elif own.kind in (PLUG, CABLE) and folding.item(own.name).last is None:
+            one = folding.item(own.name)
+            one.state, one.level, one.left, one.left_at = own.states[-1], own.levels, folding.number, folding.event.at
+            folding.state.order[own.name] = folding.number
+
+
+def _note(folding: _Folding, data: dict) -> None:
+    if "note" in data:
+        _keep_note(folding, data.get("item", data.get("part", "")), {"note": data["note"]})
+
+
+def _keep_note(folding: _Folding, item: str, what: dict) -> None:
+    kept = what | {"number": folding.number, "at": folding.event.at, "person": folding.event.person}
+    folding.state.notes.setdefault(item, []).append(kept)
+
+
+def _take(group: Group, count: int, *standings: str) -> list[Lot]:
+    """Take so many out of the lots, the first standing first; what is taken, which may be less."""
+    taken: list[Lot] = []
+    for standing in standings:
+        for lot in [lot for lot in group.lots if lot.standing == standing]:
+            if not count:
+                return taken
+            group.lots.remove(lot)
+            if lot.count > count:
+                group.lots.append(replace(lot, count=lot.count - count))
+                lot.count = count
+            count -= lot.count
+            taken.append(lot)
+    return taken
+
+
+def _loosened(folding: _Folding, data: dict) -> None:
+    folding.step()
+    group = folding.group(data["item"], data["count"])
+    last = group.last
+    if folding.late(last):
+        folding.conflict(group.name, f"{last.person} has said more of it since; loosened counts, the worse one", last)
+    count = sum(lot.count for lot in _take(group, data["count"], UNTOUCHED, CLOSED))
+    if count:
+        group.lots.append(Lot(count, LOOSE))
+    _left(folding, group)
+    _note(folding, data)
+
+
+def _left(folding: _Folding, group: Group) -> None:
+    group.left, group.left_at = folding.number, folding.event.at
+    group.last, group.by = folding.report, folding.event.person
+    folding.state.order[group.name] = folding.number
+
+
+def _off(folding: _Folding, data: dict) -> None:
+    folding.step()
+    group, count = folding.group(data["item"], data["count"]), data["count"]
+    group.size, group.belongs_to = data.get("size", group.size), data.get("belongs to", group.belongs_to)
+    last = group.last
+    if folding.late(last) and group.out < group.total:
+        words = f"{last.person} has said more of it since, {folding.event.person} said {count} off and it came late; off counts"
+        folding.conflict(group.name, words, last)
+    taken = sum(lot.count for lot in _take(group, count, LOOSE, UNTOUCHED, CLOSED))
+    if count > taken:
+        taken += _more_than_there_were(folding, group, count - taken)
+    _take_out(folding, group, taken, data.get("tray position", HOLES))
+    _note(folding, data)
+
+
+def _take_out(folding: _Folding, group: Group, count: int, position: str) -> None:
+    if count:
+        group.lots.append(Lot(count, OUT))
+        group.trays[position] = group.trays.get(position, 0) + count
+    _left(folding, group)
+
+
+def _more_than_there_were(folding: _Folding, group: Group, more: int) -> int:
+    """More off than there were: a group bigger than anybody knew, or a second report; how many more count as out."""
+    last = group.last
+    if not group.described:
+        group.total += more
+        return more
+    if last is not None and last.person != folding.event.person and group.out:
+        folding.conflict(group.name, f"{last.person} and {folding.event.person} both reported them off; they count once", last)
+    else:
+        group.extra += more
+        folding.conflict(group.name, f"{more} more off than the {group.total} there are", last)
+    return 0
+
+
+def _lot(folding: _Folding, data: dict, count: int, new: bool, cleaned: bool) -> Lot:
+    event = folding.event
+    return Lot(
+        count=count,
+        standing=LOOSE if data["evidence"] == HAND_TIGHT else CLOSED,
+        new=new,
+        cleaned=cleaned,
+        torque=data.get("torque"),
+        angle=data.get("angle"),
+        evidence=data["evidence"],
+        reason=data.get("reason", ""),
+        wrench=data.get("wrench", ""),
+        passes=data.get("passes", 1),
+        in_order=data.get("in order", False),
+        where=data.get("at", ""),
+        posture=folding.state.posture,
+        person=event.person,
+        number=folding.number,
+        at=event.at,
+    )
+
+
+def _on(folding: _Folding, data: dict) -> None:
+    folding.step()
+    group, count = folding.group(data["item"], data["count"]), data["count"]
+    last = group.last
+    if folding.late(last) and not group.home:
+        words = f"on, as {folding.event.person} said, came late; {last.person} has said since that it is open, and that counts"
+        folding.conflict(group.name, words, last)
+        return
+    put = sum(lot.count for lot in _take(group, count, OUT))
+    _out_of_trays(group, put)
+    put += sum(lot.count for lot in _take(group, count - put, LOOSE))
+    if put:
+        group.lots.append(_lot(folding, data, put, data["new"], data.get("cleaned", False)))
+    if put < count:
+        _on_again(folding, group, data, count - put)
+    _closed(folding, group, data)
+
+
+def _out_of_trays(group: Group, count: int) -> None:
+    for position in list(group.trays):
+        taken = min(count, group.trays[position])
+        group.trays[position] -= taken
+        count -= taken
+        if not group.trays[position]:
+            del group.trays[position]
+
+
+def _closed(folding: _Folding, group: Group, data: dict) -> None:
+    group.last, group.by = folding.report, folding.event.person
+    if data["evidence"] != HAND_TIGHT:
+        group.closings += 1
+    _note(folding, data)
+
+
+def _on_again(folding: _Folding, group: Group, data: dict, count: int) -> None:
+    """On, though fewer were out: those never touched were never logged off; the others are reported a second time."""
+    mine = _lot(folding, data, count, data["new"], data.get("cleaned", False))
+    never_off = sum(lot.count for lot in _take(group, count, UNTOUCHED))
+    if never_off:
+        group.lots.append(replace(mine, count=never_off))
+    for lot in _take(group, count - never_off, CLOSED):
+        group.lots.append(_worse(folding, group, lot, replace(mine, count=lot.count)))
+
+
+def _worse(folding: _Folding, group: Group, before: Lot, after: Lot) -> Lot:
+    """Of two reports of one closing the worse one; where they differ it is shown."""
+    if rank(before) == rank(after):
+        return before
+    other = Report(before.number, before.at, "", before.person, "")
+    words = f"{before.person} said {_told(before)}, {after.person} said {_told(after)}; the worse one counts"
+    folding.conflict(group.name, words, other)
+    return before if rank(before) < rank(after) else after
+
+
+def _told(lot: Lot) -> str:
+    figure = f"{lot.torque:g} N·m, " if lot.torque is not None else ""
+    return f"{figure}{'new, ' if lot.new else ''}{lot.evidence}"
+
+
+def _tightened(folding: _Folding, data: dict) -> None:
+    folding.step()
+    group, count = folding.group(data["item"], data["count"]), data["count"]
+    last = group.last
+    if folding.late(last) and not group.home:
+        words = f"tightened, as {folding.event.person} said, came late; {last.person} has opened it since"
+        folding.conflict(group.name, words, last)
+        return
+    taken = _take(group, count, LOOSE, CLOSED, UNTOUCHED)
+    for lot in taken:
+        mine = _lot(folding, data, lot.count, lot.new, lot.cleaned)
+        group.lots.append(_one_more_stage(lot, mine))
+    missing = count - sum(lot.count for lot in taken)
+    if missing:
+        words = f"{missing} reported tight that {'is' if missing == 1 else 'are'} out; out counts"
+        folding.conflict(group.name, words, last)
+    _closed(folding, group, data)
+
+
+def _one_more_stage(before: Lot, now: Lot) -> Lot:
+    """An angle follows the torque of the stage before it; whatever else is said anew counts anew."""
+    if now.angle is not None and now.torque is None:
+        now.torque = before.torque
+    if now.angle is None and before.evidence and before.angle is not None and before.torque == now.torque:
+        now.angle = before.angle
+    if before.standing == CLOSED and before.passes and now.torque == before.torque and now.passes == 1:
+        now.passes = before.passes
+    now.where, now.in_order = now.where or before.where, now.in_order or before.in_order
+    return now
+
+
+def _compared(folding: _Folding, data: dict) -> None:
+    folding.state.compared[data["part"]] = {**data, "number": folding.number, "person": folding.event.person}
+
+
+def _swapped(folding: _Folding, data: dict) -> None:
+    folding.step()
+    folding.state.swapped[data["part"]] = folding.number
+    folding.state.wrong.pop(data["part"], None)
+    _note(folding, data)
+
+
+def _difference(folding: _Folding, data: dict) -> None:
+    state, name = folding.state, data["item"]
+    found = Difference(name, data["what"], data.get("note", ""), folding.number, data.get("count", 0))
+    state.differences.append(found)
+    if found.what == "not fitted":
+        state.absent[name] = folding.number
+    if found.what == "wrong part":
+        state.wrong[name] = found.note
+    _note(folding, data)
+
+
+def _settled(folding: _Folding, data: dict) -> None:
+    for found in folding.state.differences:
+        if found.item == data["item"]:
+            found.settled = data["how"]
+    _note(folding, data)
+
+
+def _paused(folding: _Folding, data: dict) -> None:
+    folding.state.paused = (folding.event.at, data.get("reason", ""))
+
+
+PAUSE_MINUTES = 10  # a longer one asks for the last two steps again (common practice, no source)
+_LAST = 2
+
+
+def _resumed(folding: _Folding, data: dict) -> None:
+    state = folding.state
+    if state.paused is None:
+        return
+    since, _ = state.paused
+    state.pauses.append((since, folding.event.at))
+    state.paused = None
+    if minutes_between(since, folding.event.at) > PAUSE_MINUTES:
+        _ask_again(state)
+
+
+def _ask_again(state: JobState) -> None:
+    state.unconfirmed = tuple(report.id for report in state.steps[-_LAST:])
+
+
+def _handed(folding: _Folding, data: dict) -> None:
+    folding.state.handed_to = data["to"]
+    _ask_again(folding.state)
+
+
+def _taken_over(folding: _Folding, data: dict) -> None:
+    folding.state.handed_to = None
+    _resumed(folding, data)
+
+
+def _confirmed(folding: _Folding, data: dict) -> None:
+    folding.state.unconfirmed = tuple(id for id in folding.state.unconfirmed if id not in data["events"])
+
+
+def _under(folding: _Folding, data: dict) -> None:
+    folding.late_on(("under", data["who"]))
+    folding.state.under.setdefault(data["who"], folding.event.at)
+
+
+def _clear(folding: _Folding, data: dict) -> None:
+    if folding.late_on(("under", data["who"])):
+        words = f"{data['who']} was reported clear, late; under the car counts until it is said again"
+        folding.conflict(data["who"], words)
+        return
+    folding.state.under.pop(data["who"], None)
+
+
+def _car(folding: _Folding, data: dict) -> None:
+    if folding.late_on(("car",)):
+        folding.conflict("the car", f'"{data["posture"]}" came late and does not count; look how the car stands')
+        return
+    folding.state.posture = data["posture"]
+
+
+def _engine(folding: _Folding, data: dict) -> None:
+    state = folding.state
+    if data["what"] == "started":
+        state.engine_since = folding.event.at
+    else:
+        state.engine_since, state.engine_stopped_at = "", folding.event.at
+
+
+def _consent(folding: _Folding, data: dict) -> None:
+    folding.state.consents.append(data | {"at": folding.event.at, "number": folding.number, "person": folding.event.person})
+
+
+def _stock(column: str) -> Callable:
+    def counted(folding: _Folding, data: dict) -> None:
+        row = folding.state.parts.setdefault(data["part"], {})
+        row[column] = row.get(column, 0) + data.get("count", 1)
+        if column == "wrong":
+            folding.state.wrong[data["part"]] = data.get("note", "")
+
+    return counted
+
+
+def _arrived(folding: _Folding, data: dict) -> None:
+    _stock("arrived")(folding, data)
+    folding.state.wrong.pop(data["part"], None)
+
+
+def _fluid(name: str) -> Callable:
+    def poured(folding: _Folding, data: dict) -> None:
+        amounts = getattr(folding.state, name)
+        amounts[data["fluid"]] = amounts.get(data["fluid"], 0.0) + data["litres"]
+
+    return poured
+
+
+def _thing(sign: int) -> Callable:
+    def counted(folding: _Folding, data: dict) -> None:
+        things, key = folding.state.things, (data["what"], data["name"], data["where"])
+        things[key] = things.get(key, 0) + sign * data.get("count", 1)
+
+    return counted
+
+
+def _reading(folding: _Folding, data: dict) -> None:
+    event = folding.event
+    when = data.get("when") or ("after" if folding.state.swapped else "before")
+    folding.state.readings.append(
+        Reading(data["what"], data["value"], data["unit"], when, data.get("good"), folding.number, event.person, event.at)
+    )
+
+
+def _file(folding: _Folding, data: dict) -> None:
+    _keep_note(folding, data.get("item", ""), {"file": data["hash"], "name": data["name"], "type": data["type"]})
+
+
+def _work_added(folding: _Folding, data: dict) -> None:
+    folding.state.added[data["work"]] = data.get("minutes")
+
+
+def _work_done(folding: _Folding, data: dict) -> None:
+    folding.step()
+    event = folding.event
+    folding.state.work[data["work"]] = data | {"number": folding.number, "at": event.at, "person": event.person}
+    _note(folding, data | {"item": data["work"]})
+
+
+def _found(folding: _Folding, data: dict) -> None:
+    folding.state.found.append(data | {"number": folding.number})
+
+
+def _released(folding: _Folding, data: dict) -> None:
+    folding.state.released[data["item"]] = (folding.event.person, folding.number)
+
+
+def _accepted(folding: _Folding, data: dict) -> None:
+    folding.state.accepted[data["point"]] = data | {"number": folding.number, "person": folding.event.person}
+
+
+def _refused(folding: _Folding, data: dict) -> None:
+    folding.state.refusals.append(data | {"number": folding.number, "at": folding.event.at})
+
+
+def _signed(folding: _Folding, data: dict) -> None:
+    folding.state.signed = data | {"number": folding.number, "at": folding.event.at, "person": folding.event.person}
+
+
+def minutes_between(earlier: str, later: str) -> float:
+    """Minutes from one time of an event to another; 0 where the clock ran backwards.
+
+    Parameters
+    ----------
+    earlier, later : str
+        As events have them: UTC with milliseconds.
+    """
+    from datetime import datetime
+
+    gone = datetime.fromisoformat(later) - datetime.fromisoformat(earlier)
+    return max(0.0, gone.total_seconds() / 60)
+
+
+_HANDLERS: dict[str, Callable[[_Folding, dict], None]] = {
+    "job opened": _opened,
+    "intake noted": lambda folding, data: folding.state.intake.append(data),
+    "role given": lambda folding, data: folding.state.roles.update({data["who"]: data["role"]}),
+    "plan made": lambda folding, data: folding.state.plans.append(data | {"number": folding.number}),
+    "item moved": _moved,
+    "fasteners loosened": _loosened,
+    "fasteners off": _off,
+    "fasteners on": _on,
+    "fasteners tightened": _tightened,
+    "part compared": _compared,
+    "part swapped": _swapped,
+    "difference found": _difference,
+    "difference settled": _settled,
+    "job paused": _paused,
+    "job resumed": _resumed,
+    "job handed on": _handed,
+    "job taken over": _taken_over,
+    "steps confirmed": _confirmed,
+    "person went under": _under,
+    "person came clear": _clear,
+    "car moved": _car,
+    "engine ran": _engine,
+    "consent given": _consent,
+    "part ordered": _stock("ordered"),
+    "part arrived": _arrived,
+    "part found wrong": _stock("wrong"),
+    "part returned": _stock("returned"),
+    "fluid drained": _fluid("drained"),
+    "fluid filled": _fluid("filled"),
+    "thing put in": _thing(1),
+    "thing taken out": _thing(-1),
+    "reading taken": _reading,
+    "note added": _note,
+    "file added": _file,
+    "work added": _work_added,
+    "work done": _work_done,
+    "fastener found": _found,
+    "hold point released": _released,
+    "point accepted": _accepted,
+    "hand-over refused": _refused,
+    "hand-over signed": _signed,
+}
+_SILENT = ("event undone",)
+_AFTER_SIGNING = ("note added", "file added", "hand-over signed", "part returned", "work done")

@@ -1,0 +1,251 @@
+"""What stands open at the end of a job, point by point."""
+
+import pytest
+from log import Log, demo_area, demo_shop
+
+from putback.job.audit import audit, bars
+
+
+def job(letter: str = "a", **opened) -> Log:
+    return Log(demo_area(letter), demo_shop(), **opened)
+
+
+def keys(log: Log) -> set[str]:
+    """What stands open, without the work that every job of the area has."""
+    return {key for key in log.points() if not key.startswith("not done: ")}
+
+
+def closed(item: str, count: int, torque: float, letter: str = "a", **more) -> set[str]:
+    """What stands open of a group that came off and went on again."""
+    log = job(letter)
+    log.off(item, count)
+    log.on(item, count, torque, **more)
+    return keys(log) - {"owed: re-check the wheel bolts after 80 km"}
+
+
+def test_a_fastener_left_out_is_named_with_its_thread_and_its_tray():
+    """Who reads it finds the bolt and its hole."""
+    log = job()
+    log.off("lower alternator bolt", 1, tray="4b")
+    (text,) = (text for key, text in log.points().items() if key.startswith("out: "))
+    assert text == "1 of 1 out: lower alternator bolt, M8x1.25x82, behind the compressor (1 in 4b)"
+
+
+def test_a_fastener_closed_as_asked_leaves_nothing_open():
+    """The torque of the file, on a new one where one is asked for."""
+    assert closed("idler bolt", 1, 43) == set()
+    assert closed("left mount nuts", 2, 77, new=True) == set()
+
+
+@pytest.mark.parametrize(
+    ("torque", "open_"), [(43 * 0.95, {"torque: idler bolt"}), (43 * 0.96, set()), (43 * 1.04, set()), (43 * 1.05, {"torque: idler bolt"})]
+)
+def test_a_torque_is_what_was_asked_for_within_what_a_wrench_can_do(torque, open_):
+    """4 % above 10 N·m (ISO 6789-1:2017, from memory): below, at, at, above."""
+    assert closed("idler bolt", 1, torque) == open_
+
+
+def test_an_old_one_used_again_is_open_until_somebody_answers_for_it():
+    """By name and with a reason, and then it stands on the record."""
+    log = job()
+    log.off("left mount nuts", 2)
+    log.on("left mount nuts", 2, 77)
+    assert "old one: left mount nuts" in log.points()
+    log.say("point accepted", point="old one: left mount nuts", reason="none to be had before Monday", by="the foreman")
+    (point,) = (point for point in audit(log.state, log.area) if point.key == "old one: left mount nuts")
+    assert not bars(point) and "the foreman: none to be had" in point.text
+
+
+def test_what_is_out_cannot_be_accepted():
+    """No name and no reason let a car go with a bolt missing."""
+    log = job()
+    log.off("idler bolt", 1)
+    log.say("point accepted", point="out: idler bolt", reason="customer waits", by="the foreman")
+    assert any(bars(point) for point in audit(log.state, log.area) if point.key == "out: idler bolt")
+
+
+def test_a_torque_without_its_angle_is_open():
+    """85 of 90 degrees will do, which is what can be read off; 84 will not."""
+    assert closed("front subframe bolts", 2, 92, new=True) == {"angle: front subframe bolts", "owed: check the wheel alignment"} - {
+        "owed: check the wheel alignment"
+    }
+    assert closed("front subframe bolts", 2, 92, new=True, angle=85) == set()
+    assert "angle: front subframe bolts" in closed("front subframe bolts", 2, 92, new=True, angle=84)
+
+
+def test_wheel_bolts_want_their_passes_their_pattern_and_the_ground():
+    """Each is asked for by itself."""
+    log = job()
+    log.off("wheel bolts", 4)
+    log.say("car moved", posture="on a lift")
+    log.on("wheel bolts", 4, 104)
+    assert {"passes: wheel bolts", "pattern: wheel bolts", "on the ground: wheel bolts", "posture"} <= keys(log)
+    log.say("car moved", posture="on the ground")
+    log.say("fasteners tightened", item="wheel bolts", count=4, evidence="value read", torque=104, passes=2, in_order=True)
+    assert keys(log) == set()
+
+
+def test_two_lengths_of_one_thread_want_to_be_told_apart():
+    """The long one in the short hole touches what it must not."""
+    assert "where: long tray screws" in closed("long tray screws", 2, 7)
+    assert closed("long tray screws", 2, 7, at="rear edge only") == set()
+
+
+def test_what_is_tightened_after_something_else_keeps_that_order():
+    """The bush is pulled by the upper bolt; the lower one waits for it."""
+    log = job()
+    log.off("lower alternator bolt", 1)
+    log.off("upper alternator bolt", 1)
+    log.on("lower alternator bolt", 1, 24)
+    log.on("upper alternator bolt", 1, 46)
+    assert "order: lower alternator bolt, upper alternator bolt" in log.points()
+
+
+def test_a_plug_that_nobody_pulled_at_is_open():
+    """Plugged is not clicked."""
+    log = job()
+    log.moved("airflow sensor plug", "unplugged")
+    assert "away: airflow sensor plug" in log.points()
+    log.moved("airflow sensor plug", "plugged")
+    assert "not confirmed: airflow sensor plug" in log.points()
+    log.moved("airflow sensor plug", "plugged", confirmed="clicked")
+    assert keys(log) == set()
+
+
+def test_what_is_still_in_is_open():
+    """The pin in the tensioner, the cap on the throttle."""
+    log = job()
+    log.moved("tensioner pin", "in")
+    assert log.points()["away: tensioner pin"] == "tensioner pin: still in"
+
+
+def test_paint_marks_may_stay():
+    """They are put there to stay."""
+    log = job()
+    log.moved("subframe marks", "marked")
+    assert keys(log) == set()
+
+
+def test_a_part_that_uses_something_up_wants_it_new():
+    """The belt, the shaft's seal and its circlip."""
+    log = job()
+    log.moved("belt", "off")
+    log.moved("belt", "on")
+    assert "no new part: belt, belt" in log.points()
+
+
+def test_a_fluid_that_ran_out_is_owed_even_if_nobody_measured_it():
+    """The area knows how much it is."""
+    log = job("a")
+    log.moved("left drive shaft", "off")
+    assert "0.7 l missing" in log.points()["fluid: gearbox oil"]
+
+
+@pytest.mark.parametrize(("back", "open_"), [(1.99, True), (2.0, False), (2.2, False), (2.4, False), (2.41, True)])
+def test_fluids_balance_within_two_tenths_of_a_litre(back, open_):
+    """2.2 l came out (common practice, no source for the limit)."""
+    log = job("b")
+    log.say("fluid drained", fluid="coolant", litres=2.2)
+    log.say("fluid filled", fluid="coolant", litres=back)
+    assert ("fluid: coolant" in log.points()) is open_
+
+
+def test_caps_and_rags_are_counted():
+    """Six went in, five came out."""
+    log = Log()
+    log.say("thing put in", what="rag", name="clean rag", where="intake ports", count=6)
+    log.say("thing taken out", what="rag", name="clean rag", where="intake ports", count=5)
+    assert log.points()["left in: rag, clean rag, intake ports"].startswith("1 x clean rag")
+
+
+def test_follow_ups_are_owed_until_they_are_done_after_the_move():
+    """An alignment before the subframe came down is worth nothing."""
+    log = job()
+    log.say("work done", work="check the wheel alignment")
+    log.moved("subframe", "lowered 65 mm")
+    assert "owed: check the wheel alignment" in log.points()
+    log.say("work done", work="check the wheel alignment")
+    assert "owed: check the wheel alignment" not in log.points()
+
+
+def test_the_new_part_is_compared_before_it_counts_as_swapped():
+    """The plug's key at eight o'clock is the wrong unit; "looks the same" is no value."""
+    log = job(targets=["alternator"])
+    good = dict(demo_area("a").match)
+    log.say("part compared", part="alternator", old={}, new=good | {"control plug": "3-pin, key at 8 o'clock", "pulley ribs": "looks the same"})
+    log.say("part swapped", part="alternator")
+    assert "pulley ribs" in log.points()["not compared: alternator"]
+    assert "mismatch: alternator, control plug" in log.points()
+    log.say("part compared", part="alternator", old={}, new=good)
+    assert keys(log) == set()
+
+
+def test_a_person_under_the_car_bars_the_hand_over():
+    """Whoever it is, until he is reported clear."""
+    log = Log()
+    log.say("person went under", who="technician 2")
+    assert "under: technician 2" in log.points()
+    log.say("person came clear", who="technician 2")
+    assert log.points() == {}
+
+
+def test_an_apprentice_needs_another_to_release_a_hold_point():
+    """Not himself, not another apprentice, not before he closed it."""
+    log = job()
+    log.say("role given", who="apprentice 1", role="apprentice")
+    log.off("front subframe bolts", 2)
+    log.say("hold point released", item="front subframe bolts")
+    log.on("front subframe bolts", 2, 92, new=True, angle=90, _by="apprentice 1")
+    log.say("hold point released", item="front subframe bolts", _by="apprentice 1")
+    assert "hold point: front subframe bolts" in log.points()
+    log.say("hold point released", item="front subframe bolts", _by="technician 1")
+    assert "hold point: front subframe bolts" not in log.points()
+
+
+def test_a_plan_above_what_was_agreed_needs_consent():
+    """To that sum or more."""
+    log = Log(cap=76000)
+    log.say("plan made", plan="0" * 64, money=80000)
+    assert "consent" in log.points()
+    log.say("consent given", to_what="the way over the subframe", by="the customer", total=80000)
+    assert "consent" not in log.points()
+
+
+def test_a_failing_reading_is_open_until_it_passes():
+    """The last one of its kind counts."""
+    log = Log()
+    log.say("reading taken", what="stud voltage", value=12.2, unit="V", when="after", good=False)
+    assert "failing: stud voltage" in log.points()
+    log.say("reading taken", what="stud voltage", value=14.4, unit="V", when="after", good=True)
+    assert log.points() == {}
+
+
+def test_a_wrench_out_of_its_calibration_is_told_and_bars_nothing():
+    """The demo's large wrench was calibrated in September 2026."""
+    log = job()
+    log.off("idler bolt", 1)
+    log.on("idler bolt", 1, 43, wrench="large wrench", _at=60 * 24 * 600)
+    (point,) = (point for point in audit(log.state, log.area, log.shop) if point.kind == "calibration")
+    assert not bars(point)
+
+
+def test_seized_and_broken_want_to_know_how_it_was_put_right():
+    """And what is not fitted on this car is asked for no more."""
+    log = job()
+    log.say("difference found", item="link nut", what="seized")
+    log.off("push pins", 4)
+    log.say("difference found", item="push pins", what="not fitted")
+    assert keys(log) == {"seized: link nut", "not fitted: push pins"}
+    log.say("difference settled", item="link nut", how="cut off and renewed")
+    assert "cut off and renewed" in log.points()["seized: link nut"]
+
+
+def test_a_conflict_is_open_until_somebody_says_something_newer():
+    """Taking the wrong one back settles it as well."""
+    log = job()
+    log.off("idler bolt", 1)
+    log.on("idler bolt", 1, 43)
+    wrong = log.say("fasteners on", item="idler bolt", count=1, new=False, evidence="by feel", reason="in a hurry", _by="technician 2")
+    assert any(key.startswith("conflict: idler bolt") for key in log.points())
+    log.say("event undone", event=wrong)
+    assert keys(log) == set()
