@@ -4,7 +4,8 @@ PutbackError            anything a person should read as one sentence
 ├── InputError          a value or a file that cannot be used
 ├── NoWay               nothing leads to the goal with what there is
 │   └── NotYet          nothing was found in the time given
-└── Findings            several things to put right, found in one go
+├── Findings            several things to put right, found in one go
+└── LedgerError         the ledger's database does not do its part; what was asked can be asked again
 
 The core raises these; the edge shows them. Each keeps its parts as attributes and builds its text
 from them, so that a page, a terminal and a test can each take what they need.
@@ -98,3 +99,7 @@ class Findings(PutbackError):
 
     def __str__(self) -> str:
         return "\n".join(str(finding) for finding in self.findings)
+
+
+class LedgerError(PutbackError):
+    """The database of the ledger cannot be reached, read or written. The events asked for are sound: send them again."""

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from putback.errors import InputError
 from putback.job.events import START, Event, canonical, chained, from_json, to_json
-from putback.job.kinds import KINDS
+from putback.job.kinds import HAND_TIGHT, KINDS, SEATED
 from putback.torque.work import EVIDENCE
 
 HEAD = dict(job="J" * 26, at="2026-01-31T09:05:00.000Z", person="technician 1", device="bay 2")
@@ -53,6 +53,9 @@ def test_json_and_back_is_the_same_event(own, data):
         ("unheard of", {"x": float("nan")}, "JSON cannot say"),
         ("unheard of", {"x": "\ud800"}, "JSON cannot say"),
         ("unheard of", {1: "x"}, "JSON cannot say"),
+        ("unheard of", {"x": (1, 2)}, "JSON cannot say"),
+        ("unheard of", {"x": 10**400}, "JSON cannot say"),
+        ("reading taken", {"what": "x", "value": 10**400, "unit": "V"}, "JSON cannot say"),
     ],
 )
 def test_what_an_event_cannot_say_is_refused(kind, data, words):
@@ -97,6 +100,29 @@ def test_the_chain_is_a_plain_sha_256():
     assert chained(START, one) == expected.hexdigest()
 
 
+@pytest.mark.parametrize(
+    ("value", "written"),
+    [
+        (1.0, "1"), (-0.0, "0"), (2.5, "2.5"), (1e22, "1" + "0" * 22), ([5.0, {"a": 7.0}], '[5,{"a":7}]'),
+        (0.9999999999999999, "0.9999999999999999"), (2**53 + 1, "9007199254740993"), (True, "true"), ("1.0", '"1.0"'),
+    ],
+)  # fmt: skip
+def test_whole_numbers_are_written_without_a_point(value, written):
+    """A browser writes 1.0 as 1 (ECMA-262, Number::toString); the same event must be the same content from both."""
+    one = event("unheard of", x=value)
+    assert f'"data":{{"x":{written}}}' in to_json(one)
+    assert to_json(from_json(to_json(one))) == to_json(one)
+
+
+def test_data_are_a_copy():
+    """What the caller does with its own afterwards changes no event."""
+    data = {"x": [1]}
+    one = event("unheard of", **data)
+    data["x"].append(2)
+
+    assert one.data == {"x": [1]}
+
+
 def test_a_change_of_an_earlier_event_shows():
     """Every hash after it differs."""
     first, other = event("fluid filled", fluid="oil", litres=5.5), event("fluid filled", fluid="oil", litres=5.4)
@@ -113,5 +139,5 @@ def test_the_page_lists_every_kind_with_its_fields():
 
 
 def test_evidence_has_the_words_of_the_torque_room():
-    """One idea, one name."""
-    assert tuple(KINDS["fasteners on"]["evidence"].split("|")) == EVIDENCE
+    """One idea, one name; besides there are clips, which are seated, and threads that are only run in."""
+    assert tuple(KINDS["fasteners on"]["evidence"].split("|")) == (*EVIDENCE, SEATED, HAND_TIGHT)
