@@ -1,18 +1,13 @@
-"""The ledger on SQLite: what it keeps, what it refuses, and that whatever goes wrong ends in one sentence."""
+"""The ledger on SQLite: what it keeps, what it refuses, and how tampering shows."""
 
 import hashlib
-import os
 import sqlite3
-import subprocess
-import sys
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from ledger_samples import JOB, OTHER, event, opened
 
 from putback.errors import InputError, LedgerError
-from putback.job import engine
 from putback.job.events import START, chained
 from putback.job.ledger import LARGEST_FILE, open_ledger
 
@@ -206,6 +201,18 @@ def test_events_that_the_list_of_jobs_does_not_know_stop_the_log(ledger):
 
     with pytest.raises(LedgerError, match="do not agree"):
         ledger.append([event(2)])
+
+
+@pytest.mark.parametrize("sql", ["last_number = 'x'", "last_hash = x'07'", "last_at = x'00'"])
+def test_a_damaged_line_in_the_list_of_jobs_stops_its_log_alone(ledger, sql):
+    """Nothing is built on it; the list and other jobs go on."""
+    ledger.append([event(1), event(2, OTHER)])
+    change(ledger, f"UPDATE ledger_jobs SET {sql} WHERE id = ?", JOB)
+
+    with pytest.raises(LedgerError, match="job J+: its line in the list of jobs is damaged"):
+        ledger.append([event(3)])
+    assert len(ledger.append([event(4, OTHER)])) == 1
+    assert len(ledger.jobs()) == 2
 
 
 # --- files ----------------------------------------------------------------------------------------

@@ -17,7 +17,7 @@ from putback.job import tables
 from putback.job.engine import place_and_engine
 from putback.job.events import START, Event, check_id
 from putback.job.migrate import STEPS, migrate, version
-from putback.job.rows import EventRow, JobRow, Logged, first_broken, read, take
+from putback.job.rows import EventRow, JobRow, Logged, first_broken, job_row, read, take
 from putback.job.trouble import AGAIN, trouble
 
 LARGEST_FILE = 20_000_000  # bytes
@@ -124,7 +124,7 @@ class Ledger:
     def jobs(self) -> list[JobRow]:
         """All jobs, each as one line, the one opened last first."""
         rows = (JobRow(*row) for row in self._all(select(tables.jobs)))
-        return sorted(rows, key=lambda row: (row.opened_at, row.id), reverse=True)
+        return sorted(rows, key=lambda row: (str(row.opened_at), row.id), reverse=True)  # also where one is damaged
 
     def verify(self, job: str) -> int | None:
         """The number of the first event whose chain does not hold; None where all is as it was logged.
@@ -219,8 +219,8 @@ class Ledger:
         with self.atomic() as connection:
             jobs = sorted({event.job for event in events})
             _lock(connection, jobs)
-            rows = _found(connection, tables.jobs.c.id, jobs, JobRow)
-            known = _found(connection, tables.events.c.id, [event.id for event in events], EventRow)
+            rows = _found(connection, tables.jobs.c.id, jobs, job_row)
+            known = _found(connection, tables.events.c.id, [event.id for event in events], EventRow._make)
             new_jobs = set(jobs) - rows.keys()
             logged, fresh = take(events, rows, known)
             _write(connection, fresh, [rows[job] for job in jobs], new_jobs)
@@ -281,7 +281,7 @@ def _found(connection: Connection, column: Column, keys: list[str], form: Callab
     found = {}
     for begin in range(0, len(keys), AT_ONCE):
         asked = select(column.table).where(column.in_(keys[begin : begin + AT_ONCE]))
-        found |= {row._mapping[column]: form(*row) for row in connection.execute(asked)}
+        found |= {row._mapping[column]: form(row) for row in connection.execute(asked)}
     return found
 
 

@@ -88,6 +88,25 @@ def job_after(row: JobRow | None, logged: Logged) -> JobRow:
     return row._replace(last_number=logged.number, last_at=max(row.last_at, event.at), last_hash=logged.hash)
 
 
+def job_row(values: Iterable) -> JobRow:
+    """A job's line from what the ledger holds, before anything is built on it.
+
+    Parameters
+    ----------
+    values : iterable
+        In the order of `JobRow`.
+
+    Raises
+    ------
+    LedgerError
+        It is damaged.
+    """
+    row = JobRow(*values)
+    if [type(value) for value in row] != list(JobRow.__annotations__.values()):
+        raise LedgerError(f"job {row.id}: its line in the list of jobs is damaged; go on with the last backup")
+    return row
+
+
 def take(
     events: Iterable[Event], jobs: dict[str, JobRow], known: dict[str, EventRow]
 ) -> tuple[list[Logged], list[EventRow]]:
@@ -134,7 +153,7 @@ def _next_row(event: Event, content: str, jobs: dict[str, JobRow]) -> EventRow:
 def _counted_once(event: Event, content: str, row: EventRow) -> Logged:
     if row.content != content:
         raise InputError(
-            f"event {event.id}: this id was logged before, as number {row.number} of job {row.job}, with other content; "
+            f"event {event.id}: its id was logged before, as number {row.number} of job {row.job}, with other content; "
             "an event is never changed: give the new one an id of its own"
         )
     return Logged(row.number, event, row.hash)
@@ -169,8 +188,8 @@ def _event(job: str, number: int, before: str, own: str, content: str) -> Event:
         return kept(content) if chained_text(before, content) == own else from_json(content)
     except (InputError, TypeError, ValueError) as error:
         raise LedgerError(
-            f"job {job}: event {number} cannot be read, it was damaged or changed ({error}); keep this ledger as it is, "
-            "and go on with the last backup"
+            f"job {job}: event {number} cannot be read, it was damaged or changed ({error}); "
+            "keep this ledger as it is, and go on with the last backup"
         ) from None
 
 

@@ -3,36 +3,35 @@
 from putback.errors import LedgerError
 
 SAFE = "nothing logged before is lost"
+UNSURE = f"so it is not sure that this was logged; send it again, it counts once; {SAFE}"
 
 # By the first letters of SQLite's own result codes; the first that fits counts.
 SQLITE = {
-    "SQLITE_FULL": f"the disk is full, so this was not logged; make room and send it again; {SAFE}",
-    "SQLITE_READONLY": f"the file or its folder is read-only, so this was not logged; allow writing to both; {SAFE}",
-    "SQLITE_BUSY": "another program keeps the ledger locked, so this was not logged; close that program and send it again",
+    "SQLITE_FULL": f"the disk is full, so nothing was written; make room and try again; {SAFE}",
+    "SQLITE_READONLY": f"the file or its folder is read-only, so nothing was written; allow writing to both; {SAFE}",
+    "SQLITE_BUSY": f"another program keeps the ledger locked, so nothing was written; close it and try again; {SAFE}",
     "SQLITE_CANTOPEN": "the file cannot be opened; it and its folder must be there, and allow reading and writing",
     "SQLITE_NOTADB": "this file is no database; name another file",
     "SQLITE_CORRUPT": "the file is damaged; keep it as it is, and go on with the last backup",
-    "SQLITE_CONSTRAINT": "events and list of jobs do not agree, so this was not logged; go on with the last backup",
-    "SQLITE_IOERR": f"the disk refuses, so this was not logged; see whether it is full or failing; {SAFE}",
+    "SQLITE_CONSTRAINT": "events and list of jobs do not agree, so nothing was written; go on with the last backup",
+    "SQLITE_IOERR": f"the disk refuses, so nothing was written; see whether it is full or failing; {SAFE}",
 }
 
 # By the first signs of SQLSTATE (PostgreSQL, appendix A: error codes).
 POSTGRESQL = {
-    "53100": SQLITE["SQLITE_FULL"].replace("the disk", "the server's disk"),
-    "25006": f"the server takes no writing now, so this was not logged; ask whoever runs it; {SAFE}",
-    "55P03": "another program keeps the job locked, so this was not logged; close that program and send it again",
+    "53100": f"the server's disk is full, so nothing was written; make room and try again; {SAFE}",
+    "53300": "the server has too many connections; wait a little and try again",
+    "25006": f"the server is read-only now, so nothing was written; ask whoever runs it; {SAFE}",
+    "55P03": SQLITE["SQLITE_BUSY"],
     "42501": "this user may not read or write the ledger's tables; ask whoever runs the server for the rights",
     "23": SQLITE["SQLITE_CONSTRAINT"],
-    "28": "the server does not let this user in; look at the user and the password",
-    "3D000": "there is no such database on the server; have it created first",
-    "53300": "the server has too many connections; wait a little and send this again",
-    "57": f"the server broke off, so it is not sure that this was logged; send it again, it counts once; {SAFE}",
-    "08": f"the connection was lost, so it is not sure that this was logged; send it again, it counts once; {SAFE}",
+    "57": f"the server broke off, {UNSURE}",
+    "08": f"the connection was lost, {UNSURE}",
 }
 
 # A connection that never came to be has no SQLSTATE: the server's words tell.
 CONNECTING = {
-    "password": POSTGRESQL["28"],
+    "password": "the server does not let this user in; look at the user and the password",
     "does not exist": "there is no such user or database on the server; have it created first",
     "": "no server answers there; see whether it runs, and whether host and port are right",
 }
