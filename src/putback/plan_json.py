@@ -7,6 +7,7 @@ from putback.area.model import OUT
 from putback.tightening import Tightening, tightening, wrenches
 from putback.way.alternatives import Alternative
 from putback.way.compare import difference
+from putback.way.fills import Fill, fills
 from putback.way.lay_out import equipment, fluids, new_parts, tools
 from putback.way.no_way import NoSafeWay, ways_taken
 from putback.way.one_more import Saving
@@ -39,7 +40,9 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
             {"name": name, "each": _number(price / 100), "count": count} for name, price, count in new_parts(sheet)
         ],
         "fluids": [
-            {"name": one.name, "litres": _number(one.litres), "price": _number(one.price / 100)} for one in fluids(sheet)
+            {"name": one.name, "litres": _number(one.litres), "price": _number(one.price / 100)}
+            | {"filled": [_fill(fill) for fill in fills(sheet) if fill.fluid.name == one.name]}
+            for one in fluids(sheet)
         ],
         "tools": tools(sheet),
         "torque_wrenches": wrenches(sheet),
@@ -49,6 +52,15 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         "not_possible_here": [
             {"operation": one.operation, "way": one.way, "reason": one.reason} for one in sheet.dropped
         ],
+    }
+
+
+def _fill(fill: Fill) -> dict[str, Any]:
+    return {
+        "part": fill.part,
+        "litres": _number(fill.fluid.litres),
+        "step": fill.step,
+        "follow_up": fill.follow_up,
     }
 
 

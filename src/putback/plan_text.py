@@ -10,6 +10,7 @@ from putback import tightening
 from putback.area.model import MARKS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, OUT, PUT_IN, Fastener
 from putback.area.tools import BARE_HANDS
 from putback.way import lay_out
+from putback.way.fills import fills
 from putback.way.sheet import Sheet, SheetStep
 from putback.way.unheld import unheld
 
@@ -249,6 +250,7 @@ def _notes(sheet: Sheet, step: SheetStep) -> Iterator[tuple[str, str]]:
     for risk in (*operation.risks, *way.risks):
         share = f"{float(100 * risk.probability):g} %"
         yield "may happen:", f"{risk.what} ({share}, then {minutes(risk.minutes)} min)"
+    yield from (("with", fill.words) for fill in fills(sheet) if fill.step == step.number)
     for caution in step.cautions:
         yield "!", caution
     if operation.direction == OUT:
@@ -316,13 +318,24 @@ def _work_lines(sheet: Sheet, when: str) -> Iterator[str]:
 
 def _owed(sheet: Sheet) -> Iterator[str]:
     """What the steps oblige to and is done now: before the last work, for a road test proves it, too."""
+    filled = fills(sheet)
     now = [(name, time) for name, time in sheet.due if not _is_for_later(sheet, name)]
-    if now:
+    alone = [fill for fill in filled if fill.is_work_of_its_own]
+    if now or alone:
         yield from ("", "OWED BY WHAT WAS OPENED")
+    for fill in alone:
+        yield from _line(f"fill in again: {fill.words} ({fill.part})", "")
+        yield from _note("!", _FILLED)
     for name, time in now:
         yield from _line(name if time else f"{name}: given out", minutes(time) if time else "")
         wanted = [str(one) for demand in sheet.area.follow_ups[name].equipment for one in demand.offers] if time else []
         yield from _note("with", " or ".join(wanted)) if wanted else ()
+        for fill in filled:
+            if fill.follow_up == name:
+                yield from (*_note("with", fill.words), *_note("!", _FILLED))
+
+
+_FILLED = "before the engine starts"  # common practice, no source
 
 
 def _is_for_later(sheet: Sheet, name: str) -> bool:

@@ -88,6 +88,7 @@ THING_KEYS = {
     "mass": Word(quantity.mass, "a mass", "6.4 kg"),
     "held by": FASTENERS,
     "loses": Word(quantity.fluid, "a fluid", "0.7 l gearbox oil, 11.20"),
+    "filled by": Named("the follow-up that fills it again", "fill the gearbox to its level"),
     "new parts": Names(COUNTED_MONEY, "parts used up", MOST_LISTED, "seal: 2.40"),
     "out through": WAYS,
     "by": WAYS,

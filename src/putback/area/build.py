@@ -21,6 +21,7 @@ from putback.area.model import (
     PUT_IN,
     Caution,
     Fastener,
+    Fluid,
     Item,
     Manner,
     NewPart,
@@ -84,7 +85,8 @@ class Builder:
                 item,
                 ways=ways or (() if item.base.stand else openings),
                 how=_sides(row.get("how", {}), "off", "on"),
-                loses=row.get("loses"),
+                base=_with_filling(item.base, row.get("filled by")),
+                loses=self._fluid(row),
                 mass=row.get("mass"),
                 wait=row.get("wait after"),
                 rides_on=row.get("rides on"),
@@ -93,6 +95,13 @@ class Builder:
             )
         )
         self._belongings(name.name, row, () if item.base.stand else _openings(ways))
+
+    def _fluid(self, row: Row) -> Fluid | None:
+        """What runs out, and the follow-up that fills it again."""
+        fluid, filling = row.get("loses"), row.get("filled by")
+        if filling is not None and fluid is None and "loses" not in row.spoilt:
+            self.report(InputError(f'"{filling.name}" fills nothing here; say under loses what runs out', filling.place))
+        return replace(fluid, filled_by=filling) if fluid else None
 
     def _belongings(self, owner: str, row: Row, openings: Openings) -> None:
         for name, said in row.get("held by", ()):
@@ -213,6 +222,13 @@ class Builder:
                 if phrase == f"{name} {value}":
                     return name, value
         return None
+
+
+def _with_filling(base: Manner, filling: Ref | None) -> Manner:
+    """The follow-up that fills what runs out is owed like any other."""
+    known = [ref.name for ref in base.follow_ups]
+    owed = () if filling is None or filling.name in known else (filling,)
+    return replace(base, follow_ups=base.follow_ups + owed)
 
 
 def _openings(ways: tuple[Manner, ...]) -> Openings:

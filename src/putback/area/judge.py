@@ -71,6 +71,14 @@ def _names(area: Area, item: Item) -> Iterator[InputError]:
             yield InputError(f'"{ref.name}" is put in itself; name the part that "{item.name}" covers', ref.place)
     for ref in item.hazards:
         yield from _unknown(ref, hazards(), "a hazard that is known here")
+    yield from _filled_too_late(area, item)
+
+
+def _filled_too_late(area: Area, item: Item) -> Iterator[InputError]:
+    filling = item.loses.filled_by if item.loses else None
+    if filling is not None and filling.name in area.follow_ups and area.follow_ups[filling.name].at_hand_over:
+        words = f'"{item.name}" is filled again before the engine starts, not at the hand-over; give "{filling.name}" its minutes'
+        yield InputError(words, filling.place)
 
 
 def _manners(item: Item) -> tuple[Manner, ...]:

@@ -225,6 +225,7 @@ class Fluid:
     name: str
     litres: Fraction
     price: Fraction = Fraction(0)
+    filled_by: Ref | None = None  # the follow-up that fills it again
 
 
 @dataclass(frozen=True)
