@@ -894,3 +894,28 @@ def test_the_other_measure_is_the_same_problem():
     assert by_money.counted == by_minutes.core
     assert by_minutes.counted == by_money.core
     assert by_money.core != by_money.counted
+
+
+WITH_A_TRAY = BEHIND + """\
+  tray:
+    from: top
+    minutes: 3 off, 4 on
+"""
+
+
+def test_only_what_is_asked_for_comes_home():
+    """What may stay off stays off; what has to be opened for the rest is closed again; no job work, no swap."""
+    read = area(WITH_A_TRAY, HEAD + "job work:\n  after:\n    audit: 5 min\n")
+    translated = core_problem(read, shop(), state=state("now: {pump: off, tray: off}\n", read), home=["pump"])
+    ran = replay(translated.core, solve_core(translated.core).plan)
+
+    assert [step.id for step in ran.steps] == [
+        "cover clips: release", "cover: remove", "pump: refit", "pump bolts: tighten", "cover: refit", "cover clips: press in",
+    ]  # fmt: skip
+    assert not translated.core["swaps"] and not translated.core["fixed"]
+
+
+def test_a_name_to_bring_home_must_be_known():
+    """A slip would leave it off."""
+    with pytest.raises(InputError, match='no "pomp" to bring home'):
+        translate(PUMP, home=["pomp"])

@@ -6,7 +6,7 @@ translated.operations["left mount nuts: undo"].text     # undo the 2 left mount 
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from putback.area.model import MARKS, PART, PUT_IN, Area, Item
 from putback.area.shop_file import RUST, Shop
@@ -48,6 +48,7 @@ def core_problem(
     no_overlap: bool = False,
     rust: str | None = None,
     keep: Iterable[str] = (),
+    home: Iterable[str] | None = None,
 ) -> Translated:
     """Translate an area for a shop.
 
@@ -73,6 +74,9 @@ def core_problem(
         The shop's own class when left out, and "usual" where it has none.
     keep : names
         Items that stay part of the problem though no way to the targets asks for them.
+    home : names, optional
+        Nothing is swapped: only these are to come home, each with all that belongs to it; what else is displaced may stay
+        as it is, and what is home now is home again at the end. Job work and follow-ups wait.
 
     Returns
     -------
@@ -87,9 +91,11 @@ def core_problem(
         A name is not in the area, or the minutes cannot be counted in whole parts.
     """
     shop = shop.without(without)
-    described = Description(area, state, _avoided(area, avoid))
+    if home is not None:
+        state, home = replace(state or State("", {}, {}), swapped=True), _known(area, home, "bring home")
+    described = Description(area, state, _known(area, avoid, "avoid"))
     rust_class = RUST[rust or shop.rust or "usual"]
-    job = Job(area, shop, described, _targets(area, targets), rust_class, no_setup, no_overlap)
+    job = Job(area, shop, described, _targets(area, targets), rust_class, no_setup, no_overlap, home=home)
     able, unable = moves(all_steps(described), area, shop)
     able, impossible = reduce.without_the_impossible(able, described.chains)
     _keep(job, able, keep)
@@ -128,9 +134,9 @@ def _check_replaceable(item: Item) -> None:
         )
 
 
-def _avoided(area: Area, names: Iterable[str]) -> tuple[str, ...]:
+def _known(area: Area, names: Iterable[str], verb: str) -> tuple[str, ...]:
     names = tuple(names)
     for name in names:
         if name not in area.items:
-            raise InputError(f'there is no "{name}" to avoid in {area.name}')
+            raise InputError(f'there is no "{name}" to {verb} in {area.name}')
     return names

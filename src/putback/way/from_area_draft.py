@@ -57,7 +57,7 @@ def _item(job: Job, pools: Pools, chain: Chain) -> dict:
     entry: dict = {"levels": chain.levels}
     if chain.start:
         entry["start"] = chain.start
-    if chain.item.kind == MARKS:
+    if chain.item.kind == MARKS or job.may_stay(chain):
         entry["goal"] = [0, chain.levels]
     held = next((move.holds for move in job.moves if move.step.chain is chain and move.holds), ())
     if held:

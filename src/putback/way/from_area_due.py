@@ -14,7 +14,7 @@ NOTHING = Fraction(0)
 def once(job: Job) -> list[dict]:
     """Follow-ups and second persons, each with the moves that oblige to it; what costs nothing is left out."""
     triggers: dict[str, list] = {}
-    for move in job.moves:
+    for move in job.moves if job.home is None else ():
         for name in dict.fromkeys(name for way in move.ways for name in way.path.follow_ups):
             triggers.setdefault(name, []).extend(_ways_of(move, lambda path, name=name: name in path.follow_ups))
     owed = _owed(job)
@@ -71,8 +71,11 @@ def _wait(job: Job, chain: Chain) -> Iterator[dict]:
 def fixed(job: Job) -> list[dict]:
     """Job work that is still to do, what is always bought, and follow-ups owed from before.
 
-    Work of one time stays in this order: the car is mended before it is read and driven.
+    Work of one time stays in this order: the car is mended before it is read and driven. A plan that only brings some
+    things home has none of it.
     """
+    if job.home is not None:
+        return []
     work = list(_work(job))
     until_swap = [entry for entry in work if entry["when"] != "after"]
     after = [entry for entry in work if entry["when"] == "after"]

@@ -14,7 +14,13 @@ from putback.way.from_area_moves import Doable, Move
 
 @dataclass
 class Job:
-    """An area for one shop in one state, with what was asked of the plan."""
+    """An area for one shop in one state, with what was asked of the plan.
+
+    Attributes
+    ----------
+    home : tuple of str or None
+        All that must be home at the end, of what is displaced now; None for the whole car.
+    """
 
     area: Area
     shop: Shop
@@ -25,6 +31,11 @@ class Job:
     no_overlap: bool
     moves: list[Move] = field(default_factory=list)
     kept: dict[str, Chain] = field(default_factory=dict)
+    home: tuple[str, ...] | None = None
+
+    def may_stay(self, chain: Chain) -> bool:
+        """Whether it may stand at the end as it does now; what is home now is home again."""
+        return self.home is not None and chain.start > 0 and not {chain.item.name, chain.item.owner} & {*self.home}
 
     @property
     def state(self) -> State:
