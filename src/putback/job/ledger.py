@@ -13,10 +13,9 @@ from sqlalchemy import Column, Connection, Engine, Row, Select, insert, select, 
 from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
 
 from putback.errors import InputError, LedgerError
-from putback.job import tables
+from putback.job import migrate, tables
 from putback.job.engine import place_and_engine
 from putback.job.events import START, Event, check_id
-from putback.job.migrate import STEPS, migrate, version
 from putback.job.rows import EventRow, JobRow, Logged, first_broken, job_row, read, take
 from putback.job.trouble import AGAIN, trouble
 
@@ -207,13 +206,13 @@ class Ledger:
 
     def _prepare(self, create: bool) -> None:
         with self._plainly(), self._engine.connect() as connection:
-            found = version(connection)
+            found = migrate.version(connection)
         if not found and not create:
             raise InputError("there is no ledger in it yet; name another, or have one made")
-        if found != len(STEPS):
+        if found != len(migrate.STEPS):
             with self.atomic() as connection:
                 _lock(connection, ["form of the ledger"])
-                migrate(connection)
+                migrate.migrate(connection)
 
     def _append(self, events: list[Event]) -> list[Logged]:
         with self.atomic() as connection:

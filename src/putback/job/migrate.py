@@ -16,7 +16,7 @@ from putback.job.tables import format_versions
 
 
 def _events_alone(connection: Connection) -> None:
-    connection.execute(text("CREATE TABLE ledger_format (version INTEGER PRIMARY KEY, note TEXT NOT NULL)"))
+    connection.execute(text("CREATE TABLE ledger_format (version INTEGER NOT NULL PRIMARY KEY, note TEXT NOT NULL)"))
     connection.execute(
         text(
             "CREATE TABLE ledger_events (job TEXT NOT NULL, number INTEGER NOT NULL, id TEXT NOT NULL UNIQUE, "
