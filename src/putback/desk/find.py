@@ -1,0 +1,64 @@
+"""Which job is meant, by what people type: a name, an id, or how an id begins."""
+
+from collections.abc import Iterable
+
+from putback.errors import InputError
+from putback.job.ledger import Ledger
+from putback.job.rows import JobRow
+
+SHORTEST = 4  # signs of an id; fewer are told apart from a name by luck only
+MOST_SHOWN = 5
+
+
+def find_job(ledger: Ledger, text: str | None = None) -> str:
+    """The id of the job that is meant.
+
+    Parameters
+    ----------
+    ledger : Ledger
+    text : str, optional
+        A name, an id, or the first four signs of one or more; the only job not yet handed over when left out.
+
+    Raises
+    ------
+    InputError
+        None is meant, or several may be.
+    """
+    rows = ledger.jobs()
+    if text is None:
+        return _one(ledger, [row for row in rows if not _is_signed(ledger, row)], "none is open", "several are open")
+    asked = text.strip()
+    for found in _readings(rows, asked):
+        if found:
+            return _one(ledger, found, "", f'"{asked}" may be several')
+    raise InputError(f'{ledger.place}: there is no job "{asked}"{_there_are(rows)}')
+
+
+def _readings(rows: list[JobRow], asked: str) -> Iterable[list[JobRow]]:
+    """What a text may mean, the surest reading first."""
+    plain = asked.casefold()
+    yield [row for row in rows if row.id == asked]
+    yield [row for row in rows if row.name == asked]
+    yield [row for row in rows if row.name.casefold() == plain]
+    if len(asked) >= SHORTEST:
+        yield [row for row in rows if row.id.casefold().startswith(plain)]
+
+
+def _one(ledger: Ledger, rows: list[JobRow], none: str, several: str) -> str:
+    if len(rows) == 1:
+        return rows[0].id
+    if not rows:
+        raise InputError(f"{ledger.place}: no job is meant, for {none}; name the one you mean")
+    raise InputError(f"{ledger.place}: {several}; say which by its id{_there_are(rows)}")
+
+
+def _there_are(rows: list[JobRow]) -> str:
+    shown = ", ".join(f'"{row.name}" ({row.id[:10]}, {row.opened_at[:10]})' for row in rows[:MOST_SHOWN])
+    more = f" and {len(rows) - MOST_SHOWN} more" if len(rows) > MOST_SHOWN else ""
+    return f"; there are: {shown}{more}" if rows else "; there is none yet"
+
+
+def _is_signed(ledger: Ledger, row: JobRow) -> bool:
+    events = [logged.event for logged in ledger.events(row.id)]
+    undone = {event.data["event"] for event in events if event.kind == "event undone"}
+    return any(event.kind == "hand-over signed" and event.id not in undone for event in events)

@@ -1,0 +1,113 @@
+"""A job as it stands now: its events, what they add up to, the car's description and the plan, all as they were frozen."""
+
+import json
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from putback.area.area_file import read_area
+from putback.area.model import Area
+from putback.area.shop_file import Shop, read_shop
+from putback.errors import InputError
+from putback.job.audit import audit
+from putback.job.car import Car
+from putback.job.events import Event
+from putback.job.fold import fold
+from putback.job.ledger import Ledger, Logged
+from putback.job.points import Point
+from putback.job.state import JobState
+
+
+@dataclass(frozen=True)
+class View:
+    """A job at one moment.
+
+    Attributes
+    ----------
+    id : str
+    logged : list of Logged
+        All its events.
+    state : JobState
+    area, shop : Area, Shop or None
+        The frozen copies; None for a car that nobody has described.
+    plan : dict or None
+        The plan in force, as `putback way --json` has it.
+    """
+
+    id: str
+    logged: list[Logged]
+    state: JobState
+    area: Area | None
+    shop: Shop | None
+    plan: dict | None
+
+    @cached_property
+    def car(self) -> Car:
+        """What is known of the car."""
+        return Car(self.area, self.shop, self.state.variants)
+
+    @cached_property
+    def points(self) -> list[Point]:
+        """What stands open, the worst first."""
+        return audit(self.state, self.area, self.shop)
+
+
+def look(ledger: Ledger, job: str) -> View:
+    """A job as it stands now.
+
+    Parameters
+    ----------
+    ledger : Ledger
+    job : str
+        Its id.
+
+    Raises
+    ------
+    InputError
+        There is no such job.
+    """
+    logged = ledger.events(job)
+    if not logged:
+        raise InputError(f'{ledger.place}: there is no job "{job}"; the list of jobs tells which there are')
+    opened = next((row.event for row in logged if row.event.kind == "job opened"), None)
+    area, shop = _frozen(ledger, opened)
+    state = fold(logged, area)
+    return View(job, logged, state, area, shop, _plan(ledger, state))
+
+
+def _frozen(ledger: Ledger, opened: Event | None) -> tuple[Area | None, Shop | None]:
+    said = opened.data if opened else {}
+    area = _area(ledger, said["area"], said.get("area file", "area")) if "area" in said else None
+    shop = _shop(ledger, said["shop"], said.get("shop file", "shop")) if "shop" in said else None
+    return area, shop
+
+
+# A file is known by its content, so what was read once need not be read again, whatever ledger it came from.
+_READ: dict[tuple[str, str], Area | Shop] = {}
+_MOST_READ = 64
+
+
+def _area(ledger: Ledger, hash: str, name: str) -> Area:
+    return _once("area", hash, lambda: read_area(ledger.file(hash), name))
+
+
+def _shop(ledger: Ledger, hash: str, name: str) -> Shop:
+    return _once("shop", hash, lambda: read_shop(ledger.file(hash), name))
+
+
+def _once(kind: str, hash: str, read):
+    if (kind, hash) not in _READ:
+        if len(_READ) >= _MOST_READ:
+            _READ.pop(next(iter(_READ)), None)
+        _READ[kind, hash] = read()
+    return _READ[kind, hash]
+
+
+def _plan(ledger: Ledger, state: JobState) -> dict | None:
+    if not state.plans:
+        return None
+    return _parsed(ledger.file(state.plans[-1]["plan"]))
+
+
+@lru_cache(maxsize=64)
+def _parsed(data: bytes) -> dict:
+    return json.loads(data)
