@@ -31,7 +31,7 @@ KEY = place_key(NOTE, {
     "follow_ups": [],
     "new_parts": [],
 })
-FOLDERS = ("tuning",)
+FOLDERS = ("tuning", "aside")
 ACTIONS = set(
     "remove;loosen;set aside;lower;raise;unplug;open;drain;support;fit;start by hand;tighten;plug in;close;fill;bleed;"
     "unsupport;replace".split(";")
