@@ -249,3 +249,12 @@ def test_a_conflict_is_open_until_somebody_says_something_newer():
     assert any(key.startswith("conflict: idler bolt") for key in log.points())
     log.say("event undone", event=wrong)
     assert keys(log) == set()
+
+
+def test_what_was_done_before_counts_towards_the_cap():
+    """Trap 72: a plan made half way through says only what is still to do."""
+    log = Log(cap=76000)
+    log.say("plan made", plan="0" * 64, money=50000, spent_money=30000)
+    assert log.points()["consent"] == "the job comes to 800.00, agreed are 760.00"
+    log.say("plan made", plan="0" * 64, money=50000, spent_money=26000)
+    assert "consent" not in log.points()

@@ -4,6 +4,7 @@ from fractions import Fraction
 
 from log import Log, demo_area
 
+from putback.area.model import Spread
 from putback.area.state_file import At
 from putback.job.stand import area_state, targets_left
 
@@ -60,3 +61,27 @@ def test_the_swap_is_over_once_every_target_is_in():
     assert targets_left(log.state) == ("alternator",) and not area_state(log.state, log.area).swapped
     log.say("part swapped", part="alternator")
     assert area_state(log.state, log.area).swapped
+
+
+def test_work_that_came_up_is_planned_until_it_is_done():
+    """A stud to be repaired is a line of its own."""
+    log = Log(demo_area("a"))
+    log.say("work added", work="repair the stud", minutes=20)
+    assert area_state(log.state, log.area).added == (("repair the stud", Spread(*[Fraction(20)] * 3)),)
+    log.say("work done", work="repair the stud")
+    assert area_state(log.state, log.area).added == ()
+
+
+def test_what_broke_is_paid_once_and_only_a_thread_stays_in_its_hole():
+    """A clip comes out in pieces; of a bolt the shank stays in; what is new anyway is not paid twice."""
+    log = Log(demo_area("a"))
+    for item, more in (("push pins", {"price": 70.0}), ("bracket bolt", {}), ("link nut", {}), ("undertray", {"price": 9000.0})):
+        log.say("difference found", item=item, what="broken", **more)
+    state = area_state(log.state, log.area)
+
+    assert state.broken == {"push pins": 70, "bracket bolt": 0, "undertray": 9000}
+    assert list(state.shut) == ["bracket bolt", "link nut"]
+
+    log.off("push pins", 4)
+    log.say("fasteners on", item="push pins", count=4, new=True, evidence="seated")
+    assert list(area_state(log.state, log.area).broken) == ["bracket bolt", "undertray"]

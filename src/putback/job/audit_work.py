@@ -108,10 +108,11 @@ def _readings(state: JobState) -> Iterator[Point]:
 def _money(state: JobState) -> Iterator[Point]:
     if not state.plans or state.cap is None:
         return
-    money = state.plans[-1].get("money")
+    plan = state.plans[-1]
+    money = plan["money"] + plan.get("spent money", 0) if "money" in plan else None
     agreed = max((one.get("total", 0) for one in state.consents), default=0)
     if money is not None and money > max(state.cap, agreed):
-        words = f"the plan costs {money / 100:.2f}, agreed are {max(state.cap, agreed) / 100:.2f}"
+        words = f"the job comes to {money / 100:.2f}, agreed are {max(state.cap, agreed) / 100:.2f}"
         yield Point("consent", "no consent", "the price", words, ASK)
 
 

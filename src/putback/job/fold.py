@@ -431,6 +431,7 @@ def _swapped(folding: _Folding, data: dict) -> None:
 def _difference(folding: _Folding, data: dict) -> None:
     state, name = folding.state, data["item"]
     found = Difference(name, data["what"], data.get("note", ""), folding.number, data.get("count", 0))
+    found.tool, found.price = data.get("tool", ""), data.get("price")
     state.differences.append(found)
     if found.what == "not fitted":
         state.absent[name] = folding.number

@@ -63,7 +63,9 @@ KINDS = {
         "audio code?": "text", "damage already there?": "texts",
     },
     "role given": {"who": "text", "role": "technician|apprentice|supervisor"},
-    "plan made": {"plan": "hash", "money?": "amount", "minutes?": "amount", "why?": "text"},
+    "plan made": {
+        "plan": "hash", "money?": "amount", "minutes?": "amount", "spent money?": "amount", "spent minutes?": "amount", "why?": "text",
+    },
     "item moved": {"item": "text", "state": "text", "way?": "text", "confirmed?": "text", "new parts?": "texts", **_ALONG},
     "fasteners loosened": {"item": "text", "count": "count", **_ALONG},
     "fasteners off": {
@@ -74,7 +76,7 @@ KINDS = {
     "fasteners tightened": {"item": "text", "count": "count", **_TIGHTENED, **_ALONG},
     "part compared": {"part": "text", "old": "mapping", "new": "mapping", "accepted?": "mapping"},
     "part swapped": {"part": "text", "number?": "text", **_ALONG},
-    "difference found": {"item": "text", "what": DIFFERENCES, "count?": "count", **_ALONG},
+    "difference found": {"item": "text", "what": DIFFERENCES, "count?": "count", "tool?": "text", "price?": "amount", **_ALONG},
     "difference settled": {"item": "text", "how": "text", **_ALONG},
     "event undone": {"event": "text", "reason?": "text"},
     "job paused": {"reason?": "text"},

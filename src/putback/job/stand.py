@@ -2,11 +2,12 @@
 
 from fractions import Fraction
 
-from putback.area.model import Area
+from putback.area.model import FASTENERS, Area, Spread
 from putback.area.model import Item as Described
 from putback.area.state_file import At, State
 from putback.job.fold import minutes_between
-from putback.job.state import CLOSED, UNTOUCHED, Group, JobState
+from putback.job.state import CLOSED, UNTOUCHED, Difference, Group, JobState
+from putback.way.from_area_words import is_clip
 
 STAYS_SHUT = ("seized", "broken")
 
@@ -37,7 +38,9 @@ def area_state(job: JobState, area: Area, now: str | None = None) -> State:
         swapped=bool(job.targets) and all(name in job.swapped for name in job.targets),
         done=tuple(work.name for work in area.job_work if work.name in job.work),
         variants=job.variants,
+        broken=dict(_broken(job, area)),
         waiting=dict(_waiting(job, area, now)),
+        added=tuple((name, _just(minutes)) for name, minutes in job.added.items() if name not in job.work),
     )
 
 
@@ -79,10 +82,48 @@ def _of_group(described: Described, group: Group) -> At:
 
 def _shut(job: JobState, area: Area):
     for found in job.differences:
-        if found.what in STAYS_SHUT and not found.settled and found.item in area.items:
+        if found.item in area.items and stays_shut(found, area.items[found.item]):
             group, item = job.groups.get(found.item), job.items.get(found.item)
             if (group is None or group.count(UNTOUCHED, CLOSED) or group.hand_tight) and (item is None or item.home):
                 yield found.item, found.note or found.what
+
+
+def stays_shut(found: Difference, described: Described) -> bool:
+    """Whether what was found keeps a thing from being opened: a stuck one, or a thread of which the head is gone.
+
+    Parameters
+    ----------
+    found : Difference
+    described : Item
+        The same thing, as the area has it.
+    """
+    if found.what not in STAYS_SHUT or found.settled:
+        return False
+    return found.what == "seized" or (described.kind == FASTENERS and not is_clip(described))
+
+
+def _broken(job: JobState, area: Area):
+    """What was broken and has not been replaced yet, with the price of new ones; one-time fasteners are new anyway."""
+    for found in job.differences:
+        described = area.items.get(found.item)
+        if found.what == "broken" and described is not None and not _is_replaced(job, found):
+            fastener = described.fastener
+            if found.price is not None:
+                yield found.item, Fraction(found.price).limit_denominator(100)
+            elif fastener is None or not fastener.one_time:
+                each = fastener.price if fastener and fastener.price else Fraction(0)
+                yield found.item, each * max(1, found.count)
+
+
+def _is_replaced(job: JobState, found: Difference) -> bool:
+    group, item = job.groups.get(found.item), job.items.get(found.item)
+    new = group is not None and any(lot.new and lot.number > found.number for lot in group.lots)
+    return new or (item is not None and item.returned > found.number)
+
+
+def _just(minutes: float | None) -> Spread:
+    exact = Fraction(minutes or 0).limit_denominator(100)
+    return Spread(exact, exact, exact)
 
 
 def _waiting(job: JobState, area: Area, now: str | None):

@@ -156,7 +156,15 @@ class Conflict:
 
 @dataclass
 class Difference:
-    """What was found to differ from the description."""
+    """What was found to differ from the description.
+
+    Attributes
+    ----------
+    tool : str
+        What it takes in place of the tool that the description names.
+    price : float or None
+        Of a new one, in cents.
+    """
 
     item: str
     what: str
@@ -164,6 +172,8 @@ class Difference:
     number: int
     count: int = 0
     settled: str = ""
+    tool: str = ""
+    price: float | None = None
 
 
 @dataclass(frozen=True)

@@ -34,7 +34,7 @@ def verb(item: Item, direction: str, area_level: int) -> str:
 
 
 def _fastener_verb(item: Item, out: bool, area_level: int) -> str:
-    if _is_clip(item):
+    if is_clip(item):
         return "release" if out else "press in"
     if item.levels == 1:
         return "undo" if out else "tighten"
@@ -43,8 +43,14 @@ def _fastener_verb(item: Item, out: bool, area_level: int) -> str:
     return "take out" if out else "run in"
 
 
-def _is_clip(item: Item) -> bool:
-    """Pins, clips and the like, which are pressed in rather than tightened."""
+def is_clip(item: Item) -> bool:
+    """Pins, clips and the like, which are pressed in rather than tightened.
+
+    Parameters
+    ----------
+    item : Item
+        A group of fasteners.
+    """
     words = ("screw", "bolt", "nut", "stud", "clamp")
     return item.fastener.thread is None and not any(word in item.fastener.noun for word in words)
 
