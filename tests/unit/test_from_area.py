@@ -919,3 +919,15 @@ def test_a_name_to_bring_home_must_be_known():
     """A slip would leave it off."""
     with pytest.raises(InputError, match='no "pomp" to bring home'):
         translate(PUMP, home=["pomp"])
+
+
+def test_both_halves_of_a_group_go_back_each_under_its_own_name():
+    """One of two bolts out: the way in takes the other, and the way back has two operations, not one name twice."""
+    read = area(PUMP)
+    translated = core_problem(read, shop(), state=state("now: {pump bolts: 1 of 2 out}\n", read))
+    ran = replay(translated.core, solve_core(translated.core).plan)
+
+    assert ids(translated).count("pump bolts: tighten 1 of 2") == 1
+    assert [step.id for step in ran.steps if "tighten" in step.id] == [
+        "pump bolts: tighten the other 1 of 2", "pump bolts: tighten 1 of 2",
+    ]  # fmt: skip

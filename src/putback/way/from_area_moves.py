@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from putback.area.model import OUT, SECOND_PERSON, Area, Demand, Equipment, FollowUp
+from putback.area.model import BACK, OUT, SECOND_PERSON, Area, Demand, Equipment, FollowUp
 from putback.area.shop_file import Shop
 from putback.way import from_area_shop as means
 from putback.way.from_area_described import Needs
@@ -88,7 +88,13 @@ def operation_id(step: Step) -> str:
     text = f"{chain.name}: {verb(chain.item, step.direction, step.area_level)}"
     if step.pieces == 1 or chain.item.fastener is None:
         return text
-    return f"{text} {int(step.pieces * chain.item.fastener.count)} of {chain.item.fastener.count}"
+    return f"{text} {_half(step)}{int(step.pieces * chain.item.fastener.count)} of {chain.item.fastener.count}"
+
+
+def _half(step: Step) -> str:
+    """Of a group that is half out both halves go back, each by an operation of its own."""
+    _, done = step.chain.stops[step.level - 1]
+    return "the other " if step.direction == BACK and done and 2 * step.pieces == 1 else ""
 
 
 def doable(path: Path, step: Step, area: Area, shop: Shop) -> tuple[Doable | None, Lacks]:
