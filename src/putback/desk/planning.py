@@ -3,15 +3,17 @@
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from fractions import Fraction
 
+from putback.desk.as_found import as_found
 from putback.desk.stamp import Stamp
 from putback.desk.view import View, look
 from putback.errors import InputError
 from putback.job.ledger import Ledger
 from putback.job.stand import area_state, targets_left
 from putback.plan_json import plan_object
-from putback.way.plan import plan_way
 from putback.way.sheet import Sheet
+from putback.way.task import Task, make_task
 
 SECONDS = 5.0
 
@@ -29,6 +31,60 @@ class Thinking:
 
     clock: Callable[[], float]
     seconds: float = SECONDS
+
+
+@dataclass(frozen=True)
+class Total:
+    """What work comes to: expected minutes, and money before tax in cents; None where the shop has no labour rate."""
+
+    minutes: Fraction
+    money: Fraction | None
+
+    def __add__(self, other: "Total") -> "Total":
+        return Total(self.minutes + other.minutes, _both(self.money, other.money, 1))
+
+    def __sub__(self, other: "Total") -> "Total":
+        return Total(self.minutes - other.minutes, _both(self.money, other.money, -1))
+
+    def at_least_nothing(self) -> "Total":
+        """The same, but nothing below nought."""
+        return Total(max(self.minutes, Fraction(0)), None if self.money is None else max(self.money, Fraction(0)))
+
+
+def _both(one: Fraction | None, other: Fraction | None, sign: int) -> Fraction | None:
+    return None if one is None or other is None else one + sign * other
+
+
+def total(sheet: Sheet) -> Total:
+    """What a plan comes to.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    """
+    return Total(sheet.minutes, sheet.money)
+
+
+def task_on(view: View, now: str, **options) -> Task:
+    """What is to be planned from where a job stands.
+
+    Parameters
+    ----------
+    view : View
+    now : str
+        The time in UTC, for waits that are running.
+    options
+        As for `putback.way.plan.plan_way`: avoid, without.
+
+    Raises
+    ------
+    InputError
+        Nobody has described this car.
+    """
+    if view.area is None or view.shop is None:
+        raise InputError(f'{view.state.name}: nobody has described this car, so there is no plan; what is logged leads the way back')
+    area = as_found(view.area, view.state)
+    return make_task(area, view.shop, targets_left(view.state), area_state(view.state, area, now), **options)
 
 
 def plan_on(view: View, now: str, thinking: Thinking, **options) -> Sheet:
@@ -50,15 +106,14 @@ def plan_on(view: View, now: str, thinking: Thinking, **options) -> Sheet:
     NoWay
         None exists from here with what the shop has.
     """
-    if view.area is None or view.shop is None:
-        raise InputError(f'{view.state.name}: nobody has described this car, so there is no plan; what is logged leads the way back')
-    state = area_state(view.state, view.area, now)
-    return plan_way(
-        view.area, view.shop, targets_left(view.state), state, clock=thinking.clock, seconds=thinking.seconds, **options
-    )
+    from putback.way.plan import plan
+
+    return plan(task_on(view, now, **options), clock=thinking.clock, seconds=thinking.seconds)
 
 
-def keep_plan(ledger: Ledger, job: str, sheet: Sheet, stamp: Stamp, why: str | None = None) -> View:
+def keep_plan(
+    ledger: Ledger, job: str, sheet: Sheet, stamp: Stamp, why: str | None = None, spent: Total | None = None
+) -> View:
     """Put a plan in force.
 
     Parameters
@@ -70,6 +125,8 @@ def keep_plan(ledger: Ledger, job: str, sheet: Sheet, stamp: Stamp, why: str | N
     stamp : Stamp
     why : str, optional
         What made it necessary.
+    spent : Total, optional
+        What was done before it, where that is known.
 
     Returns
     -------
@@ -77,6 +134,11 @@ def keep_plan(ledger: Ledger, job: str, sheet: Sheet, stamp: Stamp, why: str | N
         The job with the plan in force.
     """
     hash = ledger.put_file(json.dumps(plan_object(sheet), ensure_ascii=False).encode())
-    money = None if sheet.money is None else float(sheet.money)
-    ledger.append([stamp.event(job, "plan made", plan=hash, money=money, minutes=float(sheet.minutes), why=why)])
+    said = _said(total(sheet), "") | (_said(spent, "spent ") if spent else {})
+    ledger.append([stamp.event(job, "plan made", plan=hash, why=why, **said)])
     return look(ledger, job)
+
+
+def _said(one: Total, before: str) -> dict[str, float]:
+    money = {} if one.money is None else {f"{before}money": float(one.money)}
+    return {f"{before}minutes": float(one.minutes)} | money
