@@ -12,6 +12,7 @@ from putback.area.notes import Notes, bounded
 from putback.area.shop_file import Shop, scan_shop
 from putback.area.spelling import nearest
 from putback.area.state_file import State, scan_state
+from putback.drive_file import scan_drive
 from putback.errors import InputError
 from putback.torque import threads
 from putback.torque.classes import proof_torque
@@ -19,7 +20,7 @@ from putback.torque.judge import HIGH_SHARE, LOW_SHARE
 from putback.units import read_tightening
 
 
-KINDS = ("area", "shop", "state")
+KINDS = ("drive", "area", "shop", "state")
 
 
 def check_files(files: dict[str, bytes], shop: str | None = None) -> list[InputError]:
@@ -50,6 +51,8 @@ def check_files(files: dict[str, bytes], shop: str | None = None) -> list[InputE
         areas += [area] if area is not None and not findings else []
     for name in _of_kind(kinds, "state"):
         found[name] = _state_among(files[name], name, areas)
+    for name in _of_kind(kinds, "drive"):
+        found[name] = scan_drive(files[name], name)[1]
     for name in _of_kind(kinds, None):
         found[name] += _unknown_kind(files[name], name)
     return [finding for one in found.values() for finding in one]
@@ -70,7 +73,8 @@ def _unknown_kind(data: bytes, file: str) -> list[InputError]:
     root, findings = parse(data, file)
     if root is None and findings:
         return findings
-    return [InputError('it cannot be told what this is; begin with "area: 1", "shop: 1" or "state: 1"', (file, 1, 1))]
+    begins = '"area: 1", "shop: 1", "state: 1" or "drive: 1"'
+    return [InputError(f"it cannot be told what this is; begin with {begins}", (file, 1, 1))]
 
 
 def _state_among(data: bytes, file: str, areas: list[Area]) -> list[InputError]:

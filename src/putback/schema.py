@@ -1,4 +1,4 @@
-"""JSON Schema of area, shop, state and terms files, for editors and other programs.
+"""JSON Schema of area, shop, state, terms and drive files, for editors and other programs.
 
 It says which keys stand where. What a phrase such as a fastener line may hold is left to `putback check`.
 """
@@ -8,9 +8,10 @@ import json
 from putback.area.area_shapes import AREA
 from putback.area.shop_file import SHOP
 from putback.area.state_file import STATE
+from putback.drive_file import DRIVE
 from putback.estimate.terms import TERMS
 
-_SHAPES = {"area": AREA, "shop": SHOP, "state": STATE, "terms": TERMS}
+_SHAPES = {"area": AREA, "shop": SHOP, "state": STATE, "terms": TERMS, "drive": DRIVE}
 KINDS = tuple(_SHAPES)
 
 

@@ -5,6 +5,7 @@ import random
 import pytest
 
 from putback import check, demo
+from putback.drive_file import scan_drive
 from putback.way.from_area import core_problem
 
 WORDS = [
@@ -44,6 +45,8 @@ def spoilt_findings(name: str, text: str) -> list:
     """What is wrong with a demo file's spoilt text."""
     if name == "demo-shop.yaml":
         return check.check_shop(text, "f.yaml")[1]
+    if name == "demo-a-drive.yaml":
+        return scan_drive(text, "f.yaml")[1]
     if name.removesuffix(".yaml").count("-") == 1:
         return check.check_area(text, "f.yaml", SHOP)[1]
     return check.check_state(text, "f.yaml", check.check_area(sound(f"{name[:6]}.yaml"), "a.yaml")[0])[1]

@@ -198,7 +198,9 @@ def test_a_file_of_no_kind_is_told():
     """With what would make it one."""
     (finding,) = check.check_files({"f.yaml": b"horn: 1\n"})
 
-    assert str(finding) == 'f.yaml:1:1: it cannot be told what this is; begin with "area: 1", "shop: 1" or "state: 1"'
+    assert str(finding) == (
+        'f.yaml:1:1: it cannot be told what this is; begin with "area: 1", "shop: 1", "state: 1" or "drive: 1"'
+    )
 
 
 def test_a_state_is_checked_with_its_area():

@@ -78,6 +78,7 @@ Core.add_implicit_resolver("tag:yaml.org,2002:float", re.compile(r"[-+]?[0-9]+\.
     [
         *(("area", f"demo-{letter}.yaml") for letter in "abcd"),
         ("shop", "demo-shop.yaml"),
+        ("drive", "demo-a-drive.yaml"),
         ("state", "demo-a-mount-nut-seized.yaml"),
         ("state", "demo-d-hub-bolts-seized.yaml"),
     ],

@@ -1,4 +1,4 @@
-"""The invented demo files: areas, their shop, and jobs half done."""
+"""The invented demo files: areas, their shop, jobs half done, and a belt drive."""
 
 from importlib import resources
 
@@ -8,6 +8,7 @@ FILES = (
     "demo-c.yaml",
     "demo-d.yaml",
     "demo-shop.yaml",
+    "demo-a-drive.yaml",
     "demo-a-mount-nut-seized.yaml",
     "demo-d-hub-bolts-seized.yaml",
 )

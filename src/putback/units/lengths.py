@@ -1,4 +1,4 @@
-"""Lengths of wrenches and adapters, and the angle between them."""
+"""Lengths of tools and parts, and the angle of an adapter to its wrench."""
 
 import re
 
@@ -13,18 +13,20 @@ _LENGTHS = {
     **dict.fromkeys(["in", "in.", "inch", "inches", '"', "''"], 0.0254),
     **dict.fromkeys(["ft", "ft.", "foot", "feet"], 0.3048),
 }
-_LONGEST = 10.0  # m; no wrench is longer, so what is was typed with the wrong unit
+_LONGEST = 10.0  # m; no wrench and no belt is longer, so what is was typed with the wrong unit
 _DEGREES = ("", "°", "deg", "deg.", "degree", "degrees")
 _LEADING = re.compile(rf"({NUMBER}|{FRACTION})\s*(.*)")
 
 
-def read_length(text: str) -> float:
+def read_length(text: str, of: str = "wrench") -> float:
     """Read a length.
 
     Parameters
     ----------
     text : str
         ``240 mm``, ``24 cm``, ``9 1/2 in``.
+    of : str
+        What it is the length of, for messages.
 
     Returns
     -------
@@ -34,7 +36,7 @@ def read_length(text: str) -> float:
     Raises
     ------
     InputError
-        No number, no unit of length, or a length that no wrench has.
+        No number, no unit of length, or a length beyond all measure.
 
     Examples
     --------
@@ -51,7 +53,7 @@ def read_length(text: str) -> float:
         )
     length = round(number(found[1]) * size, 9)  # to the nanometre, so that 240 mm and 24 cm are the same number
     if length > _LONGEST:
-        raise InputError(f'"{text}" is longer than any wrench; look at the unit')
+        raise InputError(f'"{text}" is longer than any {of}; look at the unit')
     return length
 
 

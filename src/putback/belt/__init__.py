@@ -1,0 +1,1 @@
+"""Belt drives: pulleys, route, length, wrap, rotation, tension, wear."""

@@ -1,0 +1,231 @@
+"""A taut belt laid round wheels: its straight spans, its arcs, and its length.
+
+All of it is plane geometry; which wheel is which, and which side of the belt touches it, others know.
+"""
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+from math import hypot, pi, sqrt, tau
+from math import atan2 as angle_of
+from typing import NamedTuple
+
+from putback.errors import InputError
+
+Point = tuple[float, float]
+
+ANTICLOCKWISE, CLOCKWISE = 1, -1
+# A wrap that is less than this short of a full turn is none at all, spoilt by rounding [rad].
+_ROUNDING = 1e-9
+
+
+class Wheel(NamedTuple):
+    """A circle that a belt passes.
+
+    `x`, `y` and `radius` are those of the line along the belt whose length counts [m]; `sense` is how the wheel turns
+    when the belt runs in the order of the wheels, ANTICLOCKWISE or CLOCKWISE.
+    """
+
+    x: float
+    y: float
+    radius: float
+    sense: int
+
+
+class Span(NamedTuple):
+    """A straight run of a belt from one wheel to the next; `along` is its direction as a unit vector."""
+
+    start: Point
+    end: Point
+    along: Point
+    length: float
+
+
+class Loop(NamedTuple):
+    """A belt round all of its wheels.
+
+    ``spans[n]`` runs from wheel n to the next, `wraps` are the angles of contact [rad], each from 0 to a full turn,
+    `length` is that of the whole belt [m], and `turning` how far the belt turns altogether, anticlockwise [rad].
+    """
+
+    wheels: tuple[Wheel, ...]
+    spans: tuple[Span, ...]
+    wraps: tuple[float, ...]
+    length: float
+    turning: float
+
+
+def loop(wheels: Sequence[Wheel]) -> Loop:
+    r"""Lay a taut belt round wheels.
+
+    A span touches both of its wheels such that the belt leaves the one and reaches the other the way they turn. For
+    wheels of radius :math:`r_1, r_2` that turn by :math:`s_1, s_2 = \pm 1`, at the distance :math:`d`,
+
+    .. math:: \ell = \sqrt{d^2 - (s_1 r_1 - s_2 r_2)^2}
+
+    Parameters
+    ----------
+    wheels : sequence of Wheel
+        Two or more, in the order in which the belt passes them
+
+    Returns
+    -------
+    loop : Loop
+
+    Raises
+    ------
+    InputError
+        Neighbours so near that no belt fits between them.
+
+    Examples
+    --------
+    An open belt on wheels of 300 and 200 mm, one metre apart:
+
+    >>> found = loop([Wheel(0, 0, 0.15, ANTICLOCKWISE), Wheel(1, 0, 0.1, ANTICLOCKWISE)])
+    >>> round(found.length, 6)
+    2.787899
+
+    References
+    ----------
+    .. [1] Common tangents of two circles; with both wheels inside, Shigley's Mechanical Engineering Design, equations
+       17-1 and 17-2.
+    """
+    spans = tuple(span(one, other) for one, other in zip(wheels, (*wheels[1:], wheels[0]), strict=True))
+    wraps = tuple(_wrap(spans[n - 1], spans[n], wheel.sense) for n, wheel in enumerate(wheels))
+    length = sum(one.length for one in spans) + sum(w.radius * a for w, a in zip(wheels, wraps, strict=True))
+    turning = sum(wheel.sense * wrap for wheel, wrap in zip(wheels, wraps, strict=True))
+    return Loop(tuple(wheels), spans, wraps, length, turning)
+
+
+def span(one: Wheel, other: Wheel) -> Span:
+    """The straight run from one wheel to another; see `loop`.
+
+    Parameters
+    ----------
+    one, other : Wheel
+
+    Raises
+    ------
+    InputError
+        The wheels are so near that no belt fits between them.
+    """
+    dx, dy = other.x - one.x, other.y - one.y
+    lift_one, lift_other = one.sense * one.radius, other.sense * other.radius
+    across, square = lift_one - lift_other, dx * dx + dy * dy
+    rest = square - across * across
+    if rest <= 0:
+        raise InputError("two pulleys that follow each other are too near for a belt to pass between them")
+    length = sqrt(rest)
+    ux, uy = (length * dx - across * dy) / square, (length * dy + across * dx) / square
+    start = one.x + lift_one * uy, one.y - lift_one * ux
+    return Span(start, (other.x + lift_other * uy, other.y - lift_other * ux), (ux, uy), length)
+
+
+def _wrap(before: Span, after: Span, sense: int) -> float:
+    """How far a wheel turns the belt, in its own sense [rad]."""
+    (ax, ay), (bx, by) = before.along, after.along
+    turned = sense * angle_of(ax * by - ay * bx, ax * bx + ay * by)
+    return max(turned, 0.0) if turned > -_ROUNDING else turned + tau
+
+
+def crossings(found: Loop, slack: float = 0.0) -> list[tuple[int, int]]:
+    """Where a belt would run through itself: pairs of spans that cross.
+
+    Parameters
+    ----------
+    found : Loop
+    slack : float
+        As much as spans may lie over each other [m], for coordinates that were measured by hand
+    """
+    pairs = combinations(range(len(found.spans)), 2)
+    return [(n, m) for n, m in pairs if crosses(found.spans[n], found.spans[m], slack)]
+
+
+def crosses(one: Span, other: Span, slack: float = 0.0) -> bool:
+    """Whether two spans cross, each by more than some slack.
+
+    Parameters
+    ----------
+    one, other : Span
+    slack : float
+        [m]
+    """
+    return _parted(one, other, slack) and _parted(other, one, slack)
+
+
+def _parted(line: Span, other: Span, slack: float) -> bool:
+    """Whether the ends of another span lie on either side of a line."""
+    first, last = side_of(line, other.start), side_of(line, other.end)
+    return min(first, last) < -slack and max(first, last) > slack
+
+
+def side_of(line: Span, point: Point) -> float:
+    """How far a point lies to the left of a span, looking along it [m].
+
+    Parameters
+    ----------
+    line : Span
+    point : (x, y)
+    """
+    (x, y), (ux, uy) = line.start, line.along
+    return ux * (point[1] - y) - uy * (point[0] - x)
+
+
+def distance(line: Span, point: Point) -> float:
+    """How far a point lies from the nearest point of a span [m].
+
+    Parameters
+    ----------
+    line : Span
+    point : (x, y)
+    """
+    (x, y), (ux, uy) = line.start, line.along
+    at = min(max(ux * (point[0] - x) + uy * (point[1] - y), 0.0), line.length)
+    return hypot(point[0] - x - at * ux, point[1] - y - at * uy)
+
+
+def struck(found: Loop, slack: float = 0.0) -> Iterator[tuple[int, int]]:
+    """Where a span would run through a wheel that is not one of its own: pairs of (span, wheel).
+
+    Parameters
+    ----------
+    found : Loop
+    slack : float
+        How far it may run into the wheel [m], for coordinates that were measured by hand
+    """
+    count = len(found.wheels)
+    for n, line in enumerate(found.spans):
+        for m, wheel in enumerate(found.wheels):
+            if m not in (n, (n + 1) % count) and distance(line, (wheel.x, wheel.y)) < wheel.radius - slack:
+                yield n, m
+
+
+def is_simple(found: Loop, slack: float = 0.0) -> bool:
+    """Whether a belt turns round once, winds round no wheel, and runs through nothing.
+
+    Parameters
+    ----------
+    found : Loop
+    slack : float
+        As for `crossings` and `struck` [m]
+    """
+    once = abs(abs(found.turning) - tau) < pi / 2  # turnings are whole turns, but for rounding
+    return once and not crossings(found, slack) and not any(struck(found, slack))
+
+
+def pull_on(found: Loop, wheel: int) -> Point:
+    """How the length of a belt grows with the centre of a wheel: the gradient of `Loop.length`, without unit.
+
+    It is also the force with which a belt of tension 1 pulls at the wheel, turned round.
+
+    Parameters
+    ----------
+    found : Loop
+    wheel : int
+        Its place in the loop
+
+    Notes
+    -----
+    Arcs do not change in first order: a taut belt is a shortest one.
+    """
+    (ax, ay), (bx, by) = found.spans[wheel - 1].along, found.spans[wheel].along
+    return ax - bx, ay - by

@@ -1,0 +1,124 @@
+"""Ten invented drives, three mistakes on each: every mistake is recognised, no right belt is called wrong.
+
+The mistakes are those that workshops know: a pulley passed on the wrong side, two pulleys in the wrong order, a pulley
+left out, a rib beside its grooves, a belt of another length. Geometry alone has to see them: the judge is not told
+which route is right.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from belt_samples import demo_drive
+from putback.belt.drive import Drive
+from putback.belt.finding import worst
+from putback.belt.judge import judge_route
+from putback.belt.profile import read_mark
+from putback.belt.propose import propose
+from putback.belt.replacement import judge_belt
+from putback.belt.route import lay
+from putback.drive_file import read_drive, read_stop
+
+# Of each drive: how the belt was laid in place of the right way, or which belt was fitted; and what is found.
+MISTAKES = {
+    "demo": (
+        ("crankshaft, tensioner pulley ribs, idler pulley, alternator, compressor", "crossing"),
+        ("crankshaft, tensioner pulley, alternator, idler pulley, compressor", "crossing"),
+        ("crankshaft, tensioner pulley, idler pulley, alternator 1 rib off, compressor", "rib off"),
+    ),
+    "small_car_one_accessory": (
+        ("crankshaft, tensioner pulley ribs, alternator", "length"),
+        ("crankshaft, alternator, tensioner pulley", "crossing"),
+        ("5PK960", "length"),
+    ),
+    "pump_on_the_back": (
+        ("crankshaft, tensioner pulley, alternator, steering pump, water pump ribs, compressor", "rotation"),
+        ("crankshaft, tensioner pulley, alternator, steering pump, compressor", "left out"),
+        ("crankshaft, tensioner pulley, steering pump, alternator, water pump, compressor", "crossing"),
+    ),
+    "tensioner_on_the_ribs": (
+        ("crankshaft, tensioner pulley back, alternator, idler, compressor", "face"),
+        ("crankshaft, tensioner pulley, alternator, idler ribs, compressor", "wrap"),
+        ("6PK1100", "length"),
+    ),
+    "adjusted_by_hand": (
+        ("crankshaft, water pump back, alternator", "rotation"),
+        ("crankshaft, water pump, alternator 2 ribs off", "rib off"),
+        ("4PK1400", "length"),
+    ),
+    "eight_pulleys": (
+        (
+            "crankshaft, tensioner pulley, alternator, upper idler, fan, steering pump, lower idler, compressor",
+            "crossing",
+        ),
+        ("crankshaft, tensioner pulley, alternator, upper idler, steering pump, fan, compressor", "left out"),
+        (
+            "crankshaft, tensioner pulley, alternator back, upper idler, steering pump, fan, lower idler, compressor",
+            "rotation",
+        ),
+    ),
+    "engine_that_turns_anticlockwise": (
+        ("crankshaft, tensioner pulley, alternator, compressor back", "rotation"),
+        ("crankshaft, alternator, tensioner pulley, compressor", "crossing"),
+        ("crankshaft 1 rib off, tensioner pulley, alternator, compressor", "rib off"),
+    ),
+    "stretched_on": (
+        ("crankshaft, compressor back", "rotation"),
+        ("crankshaft, compressor 1 rib off", "rib off"),
+        ("4PK780", "length"),
+    ),
+    "two_idlers_on_the_back": (
+        ("crankshaft, tensioner pulley, alternator, compressor, idler pulley, steering pump", "crossing"),
+        ("crankshaft, tensioner pulley, alternator, idler pulley ribs, compressor, steering pump", "wrap"),
+        ("7PK1770", "length"),
+    ),
+    "blower_drive": (
+        ("crankshaft, blower, tensioner pulley, blower idler, alternator, water pump", "crossing"),
+        ("crankshaft, tensioner pulley, blower back, blower idler, alternator, water pump", "rotation"),
+        ("crankshaft, tensioner pulley, blower, alternator, blower idler, water pump", "crossing"),
+    ),
+}  # fmt: skip
+
+
+def drive_of(root, name: str) -> Drive:
+    if name == "demo":
+        return demo_drive()
+    file = root / "tests" / "data" / "belt" / f"{name}.yaml"
+    return read_drive(file.read_bytes(), file.name)
+
+
+def found(drive: Drive, mistake: str):
+    """What is said of a belt laid otherwise, or of another belt."""
+    if "PK" in mistake:
+        return judge_belt(lay(drive, drive.route), read_mark(mistake))
+    return judge_route(replace(drive, route=()), [read_stop(drive, one) for one in mistake.split(", ")])
+
+
+@pytest.mark.parametrize("name", MISTAKES)
+def test_the_right_belt_is_not_called_wrong(root, name):
+    """Neither by geometry alone nor as the belt that is offered."""
+    drive = drive_of(root, name)
+
+    assert worst(judge_route(replace(drive, route=()), drive.route)) != "stop"
+    assert worst(judge_belt(lay(drive, drive.route), read_mark(drive.belt.mark))) != "stop"
+
+
+@pytest.mark.parametrize(("name", "mistake", "code"), [(name, *one) for name, all_ in MISTAKES.items() for one in all_])
+def test_every_mistake_is_recognised(root, name, mistake, code):
+    """With "stop", and for its reason."""
+    findings = found(drive_of(root, name), mistake)
+
+    assert code in [one.code for one in findings if one.verdict == "stop"]
+
+
+@pytest.mark.parametrize("name", MISTAKES)
+def test_the_right_route_is_proposed_first(root, name):
+    """From pulleys, rotation and length alone."""
+    drive = drive_of(root, name)
+
+    assert propose(replace(drive, route=()))[0].route == lay(drive, drive.route).route
+
+
+def test_there_are_ten_drives_with_three_mistakes_each():
+    """As many as were promised."""
+    assert (len(MISTAKES), {len(one) for one in MISTAKES.values()}) == (10, {3})
