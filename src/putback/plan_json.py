@@ -5,6 +5,7 @@ from typing import Any
 
 from putback.area.model import OUT
 from putback.tightening import Tightening, tightening, wrenches
+from putback.way.afterwards import afterwards
 from putback.way.alternatives import Alternative
 from putback.way.compare import difference
 from putback.way.fills import Fill, fills
@@ -49,6 +50,9 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         "equipment": [str(one) for one in equipment(sheet)],
         "stays_on": list(sheet.stays_on),
         "owed": [{"name": name, "minutes": _number(time)} for name, time in sheet.due],
+        "afterwards": [
+            {"kind": one.kind, "name": one.name, "minutes": _number(one.minutes)} for one in afterwards(sheet)
+        ],
         "not_possible_here": [
             {"operation": one.operation, "way": one.way, "reason": one.reason} for one in sheet.dropped
         ],

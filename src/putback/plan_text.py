@@ -5,11 +5,13 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import takewhile
 
 from putback import tightening
 from putback.area.model import MARKS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, OUT, PUT_IN, Fastener
 from putback.area.tools import BARE_HANDS
 from putback.way import lay_out
+from putback.way.afterwards import FOLLOW_UP, JOB_WORK, Late, afterwards, is_for_later
 from putback.way.fills import fills
 from putback.way.sheet import Sheet, SheetStep
 from putback.way.unheld import unheld
@@ -34,8 +36,7 @@ def plan_lines(sheet: Sheet, proof: bool = True) -> Iterator[str]:
     yield from _work(sheet, "before", "FIRST")
     yield from _steps(sheet)
     yield from _ending(sheet)
-    yield from _owed(sheet)
-    yield from _work(sheet, "after", "LAST")
+    yield from _afterwards(sheet)
     yield from _handed_over(sheet)
 
 
@@ -316,36 +317,32 @@ def _work_lines(sheet: Sheet, when: str) -> Iterator[str]:
             yield from _line(work.name, minutes(work.minutes.likely))
 
 
-def _owed(sheet: Sheet) -> Iterator[str]:
-    """What the steps oblige to and is done now: before the last work, for a road test proves it, too."""
-    filled = fills(sheet)
-    now = [(name, time) for name, time in sheet.due if not _is_for_later(sheet, name)]
-    alone = [fill for fill in filled if fill.is_work_of_its_own]
-    if now or alone:
-        yield from ("", "OWED BY WHAT WAS OPENED")
-    for fill in alone:
-        yield from _line(f"fill in again: {fill.words} ({fill.part})", "")
-        yield from _note("!", _FILLED)
-    for name, time in now:
-        yield from _line(name if time else f"{name}: given out", minutes(time) if time else "")
-        wanted = [str(one) for demand in sheet.area.follow_ups[name].equipment for one in demand.offers] if time else []
-        yield from _note("with", " or ".join(wanted)) if wanted else ()
-        for fill in filled:
-            if fill.follow_up == name:
-                yield from (*_note("with", fill.words), *_note("!", _FILLED))
+def _afterwards(sheet: Sheet) -> Iterator[str]:
+    """What is owed by what was opened, as far as it needs no job work first; then job work and the rest in their order."""
+    lines = afterwards(sheet)
+    owed = list(takewhile(lambda one: one.kind != JOB_WORK, lines))
+    for heading, part in (("OWED BY WHAT WAS OPENED", owed), ("LAST", lines[len(owed) :])):
+        yield from ("", heading) if part else ()
+        for one in part:
+            yield from _late(sheet, one)
+
+
+def _late(sheet: Sheet, one: Late) -> Iterator[str]:
+    is_given_out = one.kind == FOLLOW_UP and not one.minutes
+    yield from _line(f"{one.name}: given out" if is_given_out else one.name, minutes(one.minutes) if one.minutes else "")
+    if one.kind == FOLLOW_UP:
+        wanted = [str(offer) for demand in sheet.area.follow_ups[one.name].equipment for offer in demand.offers]
+        yield from _note("with", " or ".join(wanted)) if wanted and one.minutes else ()
+        yield from (line for fill in one.fills for line in _note("with", fill.words))
+    yield from _note("!", _FILLED) if one.fills else ()
 
 
 _FILLED = "before the engine starts"  # common practice, no source
 
 
-def _is_for_later(sheet: Sheet, name: str) -> bool:
-    follow_up = sheet.area.follow_ups.get(name)
-    return follow_up is None or follow_up.at_hand_over
-
-
 def _handed_over(sheet: Sheet) -> Iterator[str]:
     """What has to be said or agreed at the hand-over."""
-    later = [name for name, _ in sheet.due if _is_for_later(sheet, name)]
+    later = [name for name, _ in sheet.due if is_for_later(sheet, name)]
     if later:
         yield from ("", "AT HAND-OVER")
     for name in later:

@@ -1,11 +1,12 @@
 """Reading an area file: text in, an Area out, or everything that is wrong with it at once."""
 
 from dataclasses import replace
+from typing import Any
 
 from putback.area import judge
 from putback.area.area_shapes import AREA
 from putback.area.build import SECTIONS, Builder
-from putback.area.model import POSTURES, Area, FollowUp, JobWork, NewPart, Target
+from putback.area.model import POSTURES, Area, FollowUp, JobWork, NewPart, Ref, Target
 from putback.area.notes import Notes, bounded
 from putback.area.shape import Report, Row, read_row
 from putback.errors import Findings, InputError
@@ -65,7 +66,7 @@ def _area(row: Row, file: str, report: Report) -> Area:
         variants={name.name: values for name, values in row.get("variants", ())},
         always_new=tuple(NewPart(name.name, price, count) for name, (count, price) in row.get("always new", ())),
         job_work=_job_work(row.get("job work", {})),
-        follow_ups={name.name: _named(name.name, said) for name, said in row.get("follow-ups", ())},
+        follow_ups=_follow_ups(row),
         spoilt=tuple(row.spoilt),
         match=tuple((name.name, value) for name, value in row.get("match", ())),
     )
@@ -91,8 +92,19 @@ def _targets(row: Row) -> tuple[Target, ...]:
 
 def _job_work(row: dict) -> tuple[JobWork, ...]:
     times = (("before", "before"), ("at the swap", "swap"), ("after", "after"))
-    return tuple(JobWork(name.name, when, spread) for key, when in times for name, spread in row.get(key, ()))
+    said = [(name.name, when, *_taking(one)) for key, when in times for name, one in row.get(key, ())]
+    return tuple(JobWork(name, when, spread, after) for name, when, spread, after in said if spread is not None)
 
 
-def _named(name: str, said: FollowUp) -> FollowUp:
-    return replace(said, name=name, sublet=said.sublet or name if said.sublet is not None else None)
+def _follow_ups(row: Row) -> dict[str, FollowUp]:
+    said = [(name.name, *_taking(one)) for name, one in row.get("follow-ups", ())]
+    return {name: _named(name, takes, after) for name, takes, after in said if takes is not None}
+
+
+def _taking(said: object) -> tuple[Any, tuple[Ref, ...]]:
+    """What work takes, and what it comes after; the first alone where it stands in one line."""
+    return (said.get("takes"), said.get("after", ())) if isinstance(said, Row) else (said, ())
+
+
+def _named(name: str, said: FollowUp, after: tuple[Ref, ...]) -> FollowUp:
+    return replace(said, name=name, sublet=said.sublet or name if said.sublet is not None else None, after=after)

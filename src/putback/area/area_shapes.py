@@ -126,8 +126,13 @@ PUT_IN = Record(
 PRICE = Word(lambda text: {"new": quantity.money(text)}, "the price of the new part", "268.00", number=True)
 TARGET = Either(PRICE, Record("a target", {"new": MONEY, "core deposit": MONEY}, required=("new",)))
 GROUND = Record("on the ground", {"stands on": Several(NAME)})
+LATER = {"after": Several(Named("a follow-up, or job work that comes after", "check the wheel alignment"))}
 WORK = Names(SPREAD, "job work", MOST_LISTED, "road test: 10 min")
-JOB_WORK = Record("job work", {"before": WORK, "at the swap": WORK, "after": WORK})
+LAST_WORK = Either(SPREAD, Record("work after", {"takes": SPREAD} | LATER, required=("takes",)))
+LAST = Names(LAST_WORK, "job work", MOST_LISTED, "road test: 10 min")
+JOB_WORK = Record("job work", {"before": WORK, "at the swap": WORK, "after": LAST})
+FOLLOW_UP = Word(quantity.follow_up, "a follow-up", "45 min with alignment rack, or sublet")
+FOLLOW_UPS = Names(Either(FOLLOW_UP, Record("a follow-up", {"takes": FOLLOW_UP} | LATER, required=("takes",))), "follow-ups", example="bleed: 6 min")
 
 AREA = Record(
     "an area file",
@@ -144,7 +149,7 @@ AREA = Record(
         "targets": Names(TARGET, "parts to be replaced", MOST_LISTED, "pump: {new: 100.00}"),
         "always new": Names(COUNTED_MONEY, "parts that are new in every job", MOST_LISTED, "seal: 2.40"),
         "job work": JOB_WORK,
-        "follow-ups": Names(Word(quantity.follow_up, "a follow-up", "45 min with alignment rack, or sublet")),
+        "follow-ups": FOLLOW_UPS,
         "parts": THINGS,
         "plugs": Names(PLUG, "plugs"),
         "cables": THINGS,

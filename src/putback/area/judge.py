@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from itertools import islice
 
-from putback.area import needs
+from putback.area import late, needs
 from putback.area.hazards import hazards
 from putback.area.model import FASTENERS, MARKS, PUT_IN, Area, Item, Manner, Ref
 from putback.area.spelling import nearest
@@ -30,6 +30,7 @@ def _of_the_file(area: Area) -> Iterator[InputError]:
     if not area.targets and "targets" not in area.spoilt:
         yield InputError("no target is named; say what is to be replaced, under targets", (area.file,))
     yield from _without_source(area)
+    yield from late.findings(area)
     names = Counter(value for values in area.variants.values() for value in values)
     for name in sorted(name for name, count in names.items() if count > 1):
         yield InputError(f'two variants are called "{name}"; give each its own name', (area.file,))

@@ -280,22 +280,30 @@ class Target:
 
 @dataclass(frozen=True)
 class FollowUp:
-    """What a move obliges to: the shop's own minutes, a sublet by its name, or words at the hand-over."""
+    """What a move obliges to: the shop's own minutes, a sublet by its name, or words at the hand-over.
+
+    `after` names follow-ups and job work that come before it.
+    """
 
     name: str
     minutes: Fraction | None = None
     equipment: tuple[Demand, ...] = ()
     sublet: str | None = None
     at_hand_over: bool = False
+    after: tuple[Ref, ...] = ()
 
 
 @dataclass(frozen=True)
 class JobWork:
-    """Work that is part of every job here: before, at the swap, or after."""
+    """Work that is part of every job here: before, at the swap, or after.
+
+    `after` names follow-ups and job work that come before it; work before and at the swap stays in the order of the file.
+    """
 
     name: str
     when: str
     minutes: Spread
+    after: tuple[Ref, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -318,6 +326,12 @@ class Area:
     follow_ups: dict[str, FollowUp] = field(default_factory=dict)
     match: tuple[tuple[str, str], ...] = ()
     spoilt: tuple[str, ...] = ()  # headings below which something could not be read
+
+    @cached_property
+    def late(self) -> dict[str, FollowUp | JobWork]:
+        """What is done behind the last step, by name: follow-ups, then job work, each in the order of the file."""
+        work = [one for one in self.job_work if one.when == "after"]
+        return {one.name: one for one in (*self.follow_ups.values(), *work)}
 
     def belonging_to(self, part: str) -> tuple[Item, ...]:
         """The fasteners, plugs and cables of a part, in the order of the file."""

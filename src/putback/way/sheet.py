@@ -77,7 +77,7 @@ class Sheet:
     gap : Fraction
         At most this much dearer than the cheapest, as a share; 0 when proved.
     due : tuple of (name, minutes)
-        Follow-ups that the plan owes, or that were owed when it was taken up.
+        Follow-ups that the plan owes, or that were owed when it was taken up, in the order of the file.
     job_work : tuple of JobWork
         What is still to do of what belongs to the job whichever way is taken, and what was added to it.
     dropped : tuple of Dropped
@@ -247,8 +247,8 @@ class _Writer:
     def due(self, owed: Iterable[str]) -> tuple[tuple[str, Fraction], ...]:
         """Follow-ups owed from before, and those that the steps of this plan owe, with their minutes."""
         ran = [self.told.operations[step.id].ways[step.way] for step in self.replay.steps if step.id in self.told.operations]
-        names = dict.fromkeys([*owed, *(name for way in ran for name in way.follow_ups)])
-        return tuple((name, self._due_minutes(name)) for name in names)
+        names = {*owed, *(name for way in ran for name in way.follow_ups)}
+        return tuple((name, self._due_minutes(name)) for name in self.follow_ups if name in names)
 
     def _due_minutes(self, name: str) -> Fraction:
         fixed = [work for work in self.core.get("fixed", ()) if work["id"] == name]
