@@ -1,4 +1,6 @@
-"""Kills a writing process again and again, and looks at what it leaves: `python -m integration.ledger_kills PLACE ROUNDS`.
+"""Kills a writing process again and again, and looks at what it leaves.
+
+    PYTHONPATH=src:tests:tests/unit .venv-test/bin/python -m integration.ledger_kills PLACE ROUNDS
 
 Each round a new process opens the ledger and logs batches, telling each one that was acknowledged; after a random time
 it is killed (SIGKILL, which no program can catch). Then the ledger is opened as at any start and must hold each

@@ -1,4 +1,4 @@
-"""The ledger on PostgreSQL: the same promises as on SQLite, and what a server can do besides: refuse, break off, be away."""
+"""The ledger on PostgreSQL: the same promises as on SQLite, though a server may refuse, break off or be away."""
 
 import shutil
 import sqlite3
@@ -15,6 +15,7 @@ from sqlalchemy import create_engine, inspect
 from putback.errors import InputError, LedgerError
 from putback.job import engine, migrate, tables
 from putback.job.ledger import Ledger, open_ledger
+from putback.job.rows import EventRow
 
 OLD = Path(__file__).parents[1] / "data" / "ledger" / "form_1.db"
 psycopg = pytest.importorskip("psycopg")
@@ -125,7 +126,7 @@ def old_form(url: str) -> None:
     with to.begin() as connection:
         migrate.STEPS[0][0](connection)
         connection.execute(tables.format_versions.insert(), {"version": 1, "note": migrate.STEPS[0][1]})
-        connection.execute(tables.events.insert(), [dict(zip(tables.events.c.keys(), row, strict=True)) for row in rows])
+        connection.execute(tables.events.insert(), [EventRow(*row)._asdict() for row in rows])
     to.dispose()
 
 
