@@ -13,7 +13,7 @@ from putback.area.shop_file import Shop, scan_shop
 from putback.area.spelling import nearest
 from putback.area.state_file import State, scan_state
 from putback.drive_file import scan_drive
-from putback.errors import InputError
+from putback.errors import Advice, InputError
 from putback.torque import threads
 from putback.torque.classes import proof_torque
 from putback.torque.judge import HIGH_SHARE, LOW_SHARE
@@ -36,7 +36,7 @@ def check_files(files: dict[str, bytes], shop: str | None = None) -> list[InputE
     Returns
     -------
     findings : list of InputError
-        Sorted by file as given, then by place.
+        Sorted by file as given, then by place; advice among them, which is nothing wrong.
     """
     found: dict[str, list[InputError]] = {name: [] for name in files}
     kinds = {name: kind_of(data, name) for name, data in files.items()}
@@ -48,7 +48,7 @@ def check_files(files: dict[str, bytes], shop: str | None = None) -> list[InputE
     for name in _of_kind(kinds, "area"):
         area, findings = check_area(files[name], name, shops.get(shop))
         found[name] += findings
-        areas += [area] if area is not None and not findings else []
+        areas += [area] if area is not None and not wrong(findings) else []
     for name in _of_kind(kinds, "state"):
         found[name] = _state_among(files[name], name, areas)
     for name in _of_kind(kinds, "drive"):
@@ -56,6 +56,16 @@ def check_files(files: dict[str, bytes], shop: str | None = None) -> list[InputE
     for name in _of_kind(kinds, None):
         found[name] += _unknown_kind(files[name], name)
     return [finding for one in found.values() for finding in one]
+
+
+def wrong(findings: list[InputError]) -> list[InputError]:
+    """Findings without what is advice alone.
+
+    Parameters
+    ----------
+    findings : list of InputError
+    """
+    return [finding for finding in findings if not isinstance(finding, Advice)]
 
 
 def _of_kind(kinds: dict[str, str | None], kind: str | None) -> list[str]:
@@ -114,7 +124,9 @@ def _judge(area: Area, shop: Shop | None, notes: Notes, found: list[InputError])
     if not notes:
         notes += _minutes(area)
         notes += _circles(area)
-    if shop is not None and not notes:
+    if not notes:
+        notes += _advice(area)
+    if shop is not None and not wrong(notes):
         notes += _for_shop(area, shop)
 
 
@@ -202,6 +214,12 @@ def _circles(area: Area) -> list[InputError]:
     from putback.way.from_area_circles import findings
 
     return findings(area)
+
+
+def _advice(area: Area) -> list[Advice]:
+    from putback.way.from_area_hangs import advice
+
+    return advice(area)
 
 
 def _for_shop(area: Area, shop: Shop) -> list[InputError]:

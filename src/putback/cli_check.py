@@ -18,9 +18,10 @@ def run(args) -> int:
     found = check.check_files(read, args.shop)
     for finding in found:
         print(visible(str(finding)))
-    if not found:
+    is_wrong = bool(check.wrong(found))
+    if not is_wrong:
         print(f"{_files(len(read))} checked, nothing wrong")
-    return 1 if found else 0
+    return 1 if is_wrong else 0
 
 
 def _files(count: int) -> str:

@@ -2,6 +2,7 @@
 
 PutbackError            anything a person should read as one sentence
 ├── InputError          a value or a file that cannot be used
+│   └── Advice          a file that can be used, and would be better otherwise; told, never raised
 ├── NoWay               nothing leads to the goal with what there is
 │   └── NotYet          nothing was found in the time given
 ├── Findings            several things to put right, found in one go
@@ -56,6 +57,21 @@ class InputError(PutbackError):
 
     def __str__(self) -> str:
         return self.message if self.place is None else f"{self.place}: {self.message}"
+
+
+class Advice(InputError):
+    """What would make a file better that can be used as it is.
+
+    Parameters
+    ----------
+    message : str
+        What may go wrong, and what to write.
+    place : tuple of (file, line, column), optional
+        Where it stands.
+    """
+
+    def __str__(self) -> str:
+        return f"advice: {self.message}" if self.place is None else f"{self.place}: advice: {self.message}"
 
 
 class NoWay(PutbackError):
