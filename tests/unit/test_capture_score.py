@@ -186,3 +186,12 @@ def test_every_key_quotes_its_note(root, folder):
         assert {event["action"] for event in key["events"]} <= ACTIONS, name
         figures = {torque["value"] for torque in key["torques"]}
         assert {event["torque"] for event in key["events"] if "torque" in event} <= figures, name
+
+
+def test_there_are_notes_enough(root):
+    """Thirty notes in all, twelve of them aside, of 80 to 1,200 words, five of those aside with a left-over."""
+    tuning, aside = (list(notes(root / "tests" / "data" / "notes" / folder)) for folder in FOLDERS)
+    assert len(aside) >= 12
+    assert len(tuning) >= 20
+    assert [name for name, text, _ in tuning + aside if not 80 <= len(text.split()) <= 1200] == []
+    assert sum(bool(key["left_over"]) for _, _, key in aside) >= 5
