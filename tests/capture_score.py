@@ -5,7 +5,7 @@ as JSON. Nothing here knows how the program reads.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import accumulate
 from pathlib import Path
@@ -224,3 +224,13 @@ def score_left_over(heard: list[dict], meant: list[dict]) -> LeftOver:
 def total(tallies: list[dict[str, Tally]]) -> dict[str, Tally]:
     """The tallies of several notes as one of each field."""
     return {field: sum((each[field] for each in tallies), Tally()) for field in FIELDS}
+
+
+def score_folder(folder: Path, read: Callable[[str], dict]) -> tuple[dict[str, Tally], dict[str, LeftOver]]:
+    """A tally of each field over all notes of a folder, and each note's left-overs, read by the given function."""
+    fields, left = [], {}
+    for name, text, key in notes(folder):
+        heard = place_heard(text, read(text))
+        fields.append(score_events(heard["events"], key["events"]))
+        left[name] = score_left_over(heard["left_over"], key["left_over"])
+    return total(fields), left

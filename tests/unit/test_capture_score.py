@@ -10,6 +10,7 @@ from capture_score import (
     place_key,
     same_item,
     score_events,
+    score_folder,
     score_left_over,
     score_places,
     score_torques,
@@ -173,6 +174,18 @@ def test_a_key_quotes_words_that_stand_there_once(quote):
     """Words that stand there twice need a number, words that do not stand there are a slip."""
     with pytest.raises(ValueError, match="times in the note"):
         place_key(NOTE, dict.fromkeys(KEY, []) | {"events": [{"item": "plug", "action": "unplug", "from": quote}]})
+
+
+def test_a_folder_is_scored_over_all_its_notes(tmp_path):
+    """A reader that hears nothing finds none of what two notes mean, and leaves nothing over."""
+    key = "events: [{item: plug, action: unplug, from: plug off}]\n"
+    rest = "torques: []\nleft_over: [{item: plug, from: plug off}]\nfollow_ups: []\nnew_parts: []\n"
+    for name in ("one", "two"):
+        (tmp_path / f"{name}.txt").write_text(NOTE)
+        (tmp_path / f"{name}.key.yaml").write_text(key + rest)
+    fields, left = score_folder(tmp_path, lambda text: dict.fromkeys(KEY, []))
+    assert fields["action"] == Tally(0, 0, 2)
+    assert left == dict.fromkeys(("one", "two"), LeftOver((), ("plug",), ()))
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
