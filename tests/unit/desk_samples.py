@@ -78,7 +78,8 @@ class Desk:
 
     def off(self, item: str, count: int, **more) -> str:
         """Fasteners that went to a tray."""
-        return self.say("fasteners off", item=item, count=count, to="tray", tray_position=more.pop("tray", "1a"), **more)
+        tray = more.pop("tray", "1a")
+        return self.say("fasteners off", item=item, count=count, to="tray", tray_position=tray, **more)
 
     def on(self, item: str, count: int, torque: float, **more) -> str:
         """Fasteners that went back in and were tightened until the wrench clicked."""

@@ -11,7 +11,8 @@ def stamp(time: datetime) -> Stamp:
 
 def test_an_event_says_who_when_and_on_what():
     """Blanks for underscores, and nothing of what was not said."""
-    event = stamp(datetime(2026, 3, 2, 8, 5, tzinfo=UTC)).event("J" * 26, "item moved", item="belt", state="on", new_parts=["belt"], note=None)
+    said = {"item": "belt", "state": "on", "new_parts": ["belt"], "note": None}
+    event = stamp(datetime(2026, 3, 2, 8, 5, tzinfo=UTC)).event("J" * 26, "item moved", **said)
 
     assert event.person == "technician 1" and event.device == "bay 2"
     assert event.at == "2026-03-02T08:05:00.000Z"

@@ -15,7 +15,8 @@ def as_found(area: Area, state: JobState) -> Area:
     area : Area
     state : JobState
     """
-    told = {one.item: one.tool for one in state.differences if one.what == "other tool" and one.tool and not one.settled}
+    found = (one for one in state.differences if one.what == "other tool" and not one.settled)
+    told = {one.item: one.tool for one in found if one.tool}
     items = {name: _with_tool(area.items[name], tool) for name, tool in told.items() if name in area.items}
     return replace(area, items={**area.items, **items}) if items else area
 

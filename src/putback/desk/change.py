@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from putback.area.model import OUT
-from putback.desk.planning import Total, total
+from putback.desk.planning import Total, exact, spent_by, total
 from putback.job.state import JobState
 from putback.way.sheet import Sheet
 
@@ -76,48 +76,18 @@ def change(before: Sheet | None, after: Sheet, state: JobState) -> Change:
     state : JobState
         As it was when the plan before was in force.
     """
-    was, spent = before and total(before), spent_by(state, before)
+    was, spent = before and total(before), spent_by(state, before or after)
+    foreseen = {one.part for one in opened(before)} if before else set()
     return Change(
         before=was,
         after=total(after),
         spent=spent,
         new_steps=_besides(after, before),
         gone_steps=_besides(before, after) if before else (),
-        opens=tuple(one for one in opened(after) if before is None or one.part not in {have.part for have in opened(before)}),
+        opens=tuple(one for one in opened(after) if one.part not in foreseen),
         owed=tuple(one for one in after.due if before is None or one[0] not in dict(before.due)),
         consent=_consent(state, total(after), spent),
     )
-
-
-def spent_by(state: JobState, rest: Sheet | None) -> Total | None:
-    """What was done since the first plan: what the last one was to cost less what is left of it, and what was done before.
-
-    Parameters
-    ----------
-    state : JobState
-    rest : Sheet or None
-        The rest of the plan in force.
-    """
-    if not state.plans:
-        return Total(Fraction(0), Fraction(0))
-    last = state.plans[-1]
-    planned, earlier = _told(last, ""), _told(last, "spent ")
-    if rest is None or planned is None:
-        return earlier
-    done = (planned - total(rest)).at_least_nothing()
-    return done + earlier if earlier else done
-
-
-def _told(plan: dict, before: str) -> Total | None:
-    """Minutes and money as an event tells them."""
-    if f"{before}minutes" not in plan:
-        return None
-    money = plan.get(f"{before}money")
-    return Total(_exact(plan[f"{before}minutes"]), None if money is None else _exact(money))
-
-
-def _exact(value: float) -> Fraction:
-    return Fraction(value).limit_denominator(10_000)
 
 
 def _besides(one: Sheet | None, other: Sheet | None) -> tuple[str, ...]:
@@ -145,4 +115,4 @@ def _consent(state: JobState, after: Total, spent: Total | None) -> Consent | No
         return None
     agreed = max([state.cap, *(one.get("total", 0) for one in state.consents)])
     whole = after.money + (spent.money or 0 if spent else 0)
-    return Consent(whole, _exact(agreed)) if whole > _exact(agreed) else None
+    return Consent(whole, exact(agreed)) if whole > exact(agreed) else None

@@ -62,7 +62,7 @@ def open_job(
         A file has something wrong with it, or a name is not in it.
     """
     if (area is None) != (shop is None):
-        raise InputError("a job is opened with an area file and a shop file, or with neither; name the other one as well")
+        raise InputError("a job is opened with an area file and a shop file, or with neither; name the other as well")
     targets, variants = tuple(targets), tuple(variants)
     described = read_area(area.data, area.name) if area else None
     if shop:

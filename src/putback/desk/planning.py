@@ -11,6 +11,7 @@ from putback.desk.view import View, look
 from putback.errors import InputError
 from putback.job.ledger import Ledger
 from putback.job.stand import area_state, targets_left
+from putback.job.state import JobState
 from putback.plan_json import plan_object
 from putback.way.sheet import Sheet
 from putback.way.task import Task, make_task
@@ -82,7 +83,8 @@ def task_on(view: View, now: str, **options) -> Task:
         Nobody has described this car.
     """
     if view.area is None or view.shop is None:
-        raise InputError(f'{view.state.name}: nobody has described this car, so there is no plan; what is logged leads the way back')
+        words = "nobody has described this car, so there is no plan; what is logged leads the way back"
+        raise InputError(f"{view.state.name}: {words}")
     area = as_found(view.area, view.state)
     return make_task(area, view.shop, targets_left(view.state), area_state(view.state, area, now), **options)
 
@@ -126,7 +128,7 @@ def keep_plan(
     why : str, optional
         What made it necessary.
     spent : Total, optional
-        What was done before it, where that is known.
+        What was done before it; worked out from the plan that was in force when left out.
 
     Returns
     -------
@@ -134,7 +136,8 @@ def keep_plan(
         The job with the plan in force.
     """
     hash = ledger.put_file(json.dumps(plan_object(sheet), ensure_ascii=False).encode())
-    said = _said(total(sheet), "") | (_said(spent, "spent ") if spent else {})
+    spent = spent or spent_by(look(ledger, job).state, sheet)
+    said = _said(total(sheet), "") | (_said(spent, "spent ") if spent and spent.minutes else {})
     ledger.append([stamp.event(job, "plan made", plan=hash, why=why, **said)])
     return look(ledger, job)
 
@@ -142,3 +145,40 @@ def keep_plan(
 def _said(one: Total, before: str) -> dict[str, float]:
     money = {} if one.money is None else {f"{before}money": float(one.money)}
     return {f"{before}minutes": float(one.minutes)} | money
+
+
+def spent_by(state: JobState, rest: Sheet) -> Total | None:
+    """What was done so far: what the last plan was to cost less what is left of it, and what was done before it.
+
+    Parameters
+    ----------
+    state : JobState
+    rest : Sheet
+        The cheapest way on, had nothing differed since.
+    """
+    if not state.plans:
+        return Total(Fraction(0), Fraction(0))
+    last = state.plans[-1]
+    planned, earlier = _told(last, ""), _told(last, "spent ")
+    if planned is None:
+        return earlier
+    done = (planned - total(rest)).at_least_nothing()
+    return done + earlier if earlier else done
+
+
+def _told(plan: dict, before: str) -> Total | None:
+    """Minutes and money as an event tells them."""
+    if f"{before}minutes" not in plan:
+        return None
+    money = plan.get(f"{before}money")
+    return Total(exact(plan[f"{before}minutes"]), None if money is None else exact(money))
+
+
+def exact(value: float) -> Fraction:
+    """A figure of an event as a fraction, to its ten-thousandth.
+
+    Parameters
+    ----------
+    value : float
+    """
+    return Fraction(value).limit_denominator(10_000)

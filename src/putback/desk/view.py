@@ -1,4 +1,4 @@
-"""A job as it stands now: its events, what they add up to, the car's description and the plan, all as they were frozen."""
+"""A job as it stands now: its events, what they add up to, the frozen description of the car, and the plan."""
 
 import json
 from dataclasses import dataclass

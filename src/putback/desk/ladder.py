@@ -1,0 +1,225 @@
+"""Something is seized or broken: what may free it, the gentlest means first, each weighed against another way in.
+
+What a means costs counts with the chance that it fails: then the next one follows, or the other way, whichever is less.
+"""
+
+import csv
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from importlib import resources
+
+from putback.area.model import FASTENERS, Area, Item
+from putback.desk.planning import Total
+from putback.way.from_area_words import is_clip
+
+SOURCE = "seized-own-estimates-2026.csv"
+ANOTHER_WAY = "another way"
+NO_HEAT = ("fuel", "airbag", "refrigerant", "high-voltage", "under tension")  # hazards
+# Common practice, no source.
+EYES = "eyes and hands covered: oil, rust and chips fly"
+HEAT = (
+    "no flame or hot air near fuel, oil, plastic, rubber, airbags, bearings or seals; extinguisher at hand; "
+    "let it cool before the next step"
+)
+
+
+@dataclass(frozen=True)
+class Means:
+    """One means of freeing a fastener.
+
+    Attributes
+    ----------
+    what, takes : str
+        What to do, and with what.
+    minutes : Fraction
+        With the waiting that belongs to it.
+    chance : Fraction
+        That it helps once all gentler ones have failed, 0 to 1.
+    heat : bool
+        Whether it takes heat.
+    """
+
+    name: str
+    what: str
+    takes: str
+    minutes: Fraction
+    chance: Fraction
+    heat: bool = False
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What to beware of."""
+        return (EYES, HEAT) if self.heat else (EYES,)
+
+
+@dataclass(frozen=True)
+class Rung:
+    """A means, or another way, with what the rest of the job is then expected to take.
+
+    Attributes
+    ----------
+    name : str
+    means : Means or None
+        None for another way.
+    expected : Total or None
+        Minutes and money of all that is still to do, on average; None where nobody has described the car.
+    then : str
+        What follows where it fails; empty where nothing does.
+    fails : Fraction
+        The chance that neither it nor any means after it helps.
+    """
+
+    name: str
+    means: Means | None
+    expected: Total | None
+    then: str
+    fails: Fraction
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """What may be tried, cheapest first, and what is not offered here, with the reason."""
+
+    rungs: tuple[Rung, ...]
+    left_out: tuple[tuple[str, str], ...]
+    source: str = SOURCE
+
+
+def ladder(
+    item: str,
+    what: str,
+    area: Area | None,
+    before: Total | None = None,
+    after: Total | None = None,
+    labour: Fraction = Fraction(0),
+) -> Ladder:
+    """The means against something seized or broken beside another way.
+
+    Parameters
+    ----------
+    item : str
+        What is stuck.
+    what : "seized" or "broken"
+    area : Area or None
+        The description, where there is one.
+    before : Total or None
+        What is still to do once it is free.
+    after : Total or None
+        What is still to do where it stays shut; None where there is no way then.
+    labour : Fraction
+        Cents per hour.
+    """
+    kinds = {"any", _kind(item, area)}
+    fitting = [one for kind, when, one in means() if kinds & {*kind.split("|")} and when in ("both", what)]
+    danger = _near_heat(item, area) if area else ""
+    offered = tuple(one for one in fitting if not (one.heat and danger))
+    left_out = tuple((one.name, f"not here: {danger}") for one in fitting if one.heat and danger)
+    if is_pressed_in(item, area):
+        offered = left_out = ()
+    rungs = weigh(offered, before, after, labour)
+    return Ladder(tuple(sorted(rungs, key=_by_worth)) if before else rungs, left_out)
+
+
+@cache
+def means() -> tuple[tuple[str, str, Means], ...]:
+    """The table: what each means is for, when it is taken, and the means itself, the gentlest first."""
+    text = resources.files(__package__).joinpath("data").joinpath(SOURCE).read_text(encoding="utf-8")
+    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
+    return tuple((row["for"], row["when"], _means(row)) for row in rows)
+
+
+def _means(row: dict) -> Means:
+    minutes, chance = Fraction(row["minutes"]), Fraction(row["chance"])
+    return Means(row["name"], row["what"], row["takes"], minutes, chance, row["heat"] == "yes")
+
+
+def weigh(offered: tuple[Means, ...], before: Total | None, after: Total | None, labour: Fraction) -> tuple[Rung, ...]:
+    """Each means with what is expected from it on, and another way where there is one; the gentlest first.
+
+    Parameters
+    ----------
+    offered : tuple of Means
+        In the order in which they follow each other.
+    before, after : Total or None
+        What is still to do where it helps, and where nothing does.
+    labour : Fraction
+        Cents per hour.
+    """
+    other = Rung(ANOTHER_WAY, None, after, "", Fraction(0))
+    rungs, following = [], other if after else None
+    fails = Fraction(1)
+    for one in reversed(offered):
+        fails *= 1 - one.chance
+        expected = before and _expected(one, before, following, labour)
+        rung = Rung(one.name, one, expected, following.name if following else "", fails)
+        rungs.append(rung)
+        following = min([rung, *([other] if after else [])], key=_by_worth)
+    return (*reversed(rungs), *([other] if after else []))
+
+
+def _expected(one: Means, before: Total, following: Rung | None, labour: Fraction) -> Total:
+    """Its own minutes, then what is left where it helps, or what follows where it does not."""
+    own = Total(one.minutes, None if before.money is None else one.minutes * labour / 60)
+    failed = following.expected if following and following.expected else before
+    return own + _share(before, one.chance) + _share(failed, 1 - one.chance)
+
+
+def _share(total: Total, chance: Fraction) -> Total:
+    return Total(total.minutes * chance, None if total.money is None else total.money * chance)
+
+
+def _by_worth(rung: Rung) -> Fraction:
+    expected = rung.expected
+    if expected is None:
+        return Fraction(0)
+    return expected.minutes if expected.money is None else expected.money
+
+
+def _kind(name: str, area: Area | None) -> str:
+    """Whether it is a nut or a screw, as the description or its name tells; empty where neither does."""
+    described = area.items.get(name) if area else None
+    words = f"{described.fastener.noun if described and described.fastener else ''} {name}".casefold()
+    if any(word in words for word in ("nut", "stud")):
+        return "nut"
+    return "screw" if any(word in words for word in ("bolt", "screw")) else ""
+
+
+def is_pressed_in(name: str, area: Area | None) -> bool:
+    """Whether it is a clip, a pin or the like, for which none of this is any good.
+
+    Parameters
+    ----------
+    name : str
+    area : Area or None
+    """
+    described = area.items.get(name) if area else None
+    return described is not None and described.kind == FASTENERS and is_clip(described)
+
+
+def _near_heat(name: str, area: Area) -> str:
+    """What lies too near for heat, as far as the description tells: itself, its part, and what is behind it."""
+    near = [one for one in _around(name, area) if _hazard(one)]
+    if near:
+        return f"{near[0].name} ({_hazard(near[0])})"
+    plastic = next((one for one in _around(name, area) if "plastic" in _told(one)), None)
+    return f"{plastic.name} (plastic)" if plastic else ""
+
+
+def _around(name: str, area: Area) -> list[Item]:
+    described = area.items.get(name)
+    if described is None:
+        return []
+    part = area.items.get(described.owner or "", described)
+    named = [ref.name for one in (described, part) for ref in (*one.base.behind, *one.holds)]
+    found = [described, part, *area.belonging_to(part.name), *(area.items[one] for one in named if one in area.items)]
+    return list({one.name: one for one in found}.values())
+
+
+def _hazard(item: Item) -> str:
+    return next((ref.name for ref in item.hazards if ref.name in NO_HEAT), "")
+
+
+def _told(item: Item) -> str:
+    where = item.fastener.where if item.fastener else ""
+    return f"{item.about} {where}".casefold()
