@@ -65,7 +65,7 @@ def _of_lot(group: Group, lot: Lot, fastener: Fastener | None, car: Car) -> Iter
         yield _point("coating", group, f"{group.name}: coated thread, neither new nor cleaned", ASK)
     if fastener.on_the_ground and lot.posture not in (None, ON_THE_GROUND):
         yield _point("on the ground", group, f"{group.name}: tightened while the car was {lot.posture}, not on its wheels")
-    if len(_lengths(group.name, car)) > 1 and not lot.where:
+    if len(lengths(group.name, car)) > 1 and not lot.where:
         yield _point("where", group, f"{group.name}: nobody has said where these went; others of their thread differ in length", ASK)
 
 
@@ -121,14 +121,31 @@ def hold_point(fastener: Fastener | None) -> bool:
 
 
 def _of_person(group: Group, lot: Lot, fastener: Fastener | None, state: JobState, car: Car) -> Iterator[Point]:
-    released_by, number = state.released.get(group.name, ("", 0))
-    if state.roles.get(lot.person) == "apprentice" and hold_point(fastener):
-        if number <= lot.number or released_by == lot.person or state.roles.get(released_by) == "apprentice":
-            words = f"{group.name}: closed by {lot.person}, apprentice; another person has to release it"
-            yield _point("hold point", group, words)
+    if _is_held(group, lot, fastener, state):
+        words = f"{group.name}: closed by {lot.person}, apprentice; another person has to release it"
+        yield _point("hold point", group, words)
     last_day = _last_day(lot.wrench, car)
     if last_day is not None and date.fromisoformat(lot.at[:10]) > last_day:
         yield _point("calibration", group, f"{group.name}: {lot.wrench} was due for calibration on {last_day}", REMARK)
+
+
+def _is_held(group: Group, lot: Lot, fastener: Fastener | None, state: JobState) -> bool:
+    if lot.standing != CLOSED or state.roles.get(lot.person) != "apprentice" or not hold_point(fastener):
+        return False
+    released_by, number = state.released.get(group.name, ("", 0))
+    return number <= lot.number or released_by == lot.person or state.roles.get(released_by) == "apprentice"
+
+
+def hold_points_open(state: JobState, car: Car) -> list[str]:
+    """Groups that an apprentice closed and another person has still to release.
+
+    Parameters
+    ----------
+    state : JobState
+    car : Car
+    """
+    groups = state.groups.values()
+    return [one.name for one in groups if any(_is_held(one, lot, car.fastener(one.name), state) for lot in one.lots)]
 
 
 def _last_day(name: str, car: Car) -> date | None:
@@ -136,8 +153,20 @@ def _last_day(name: str, car: Car) -> date | None:
     return next((due(one) for one in wrenches if one.name == name), None)
 
 
-def _lengths(name: str, car: Car) -> set[float]:
-    """The lengths of the fasteners at the same part that would fit the same holes."""
+def lengths(name: str, car: Car) -> set[float]:
+    """The lengths of the fasteners at the same part that would fit the same holes.
+
+    Parameters
+    ----------
+    name : str
+        A group that the area describes.
+    car : Car
+
+    Returns
+    -------
+    lengths : set of float
+        In mm; empty where the thread or its length is not known.
+    """
     item, thread = car.items[name], car.items[name].fastener.thread
     if thread is None or thread.length is None or item.owner is None:
         return set()

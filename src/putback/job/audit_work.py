@@ -106,13 +106,20 @@ def _readings(state: JobState) -> Iterator[Point]:
 
 
 def _money(state: JobState) -> Iterator[Point]:
-    if not state.plans or state.cap is None:
-        return
-    plan = state.plans[-1]
-    money = plan["money"] + plan.get("spent money", 0) if "money" in plan else None
-    agreed = max((one.get("total", 0) for one in state.consents), default=0)
-    if money is not None and money > max(state.cap, agreed):
-        words = f"the job comes to {money / 100:.2f}, agreed are {max(state.cap, agreed) / 100:.2f}"
+    if words := not_agreed(state):
         yield Point("consent", "no consent", "the price", words, ASK)
 
 
+def not_agreed(state: JobState) -> str:
+    """What the job comes to beyond what was agreed, in words; empty while it does not.
+
+    Parameters
+    ----------
+    state : JobState
+    """
+    plan = state.plans[-1] if state.plans else {}
+    if state.cap is None or "money" not in plan:
+        return ""
+    money = plan["money"] + plan.get("spent money", 0)
+    agreed = max(state.cap, *(one.get("total", 0) for one in state.consents), 0)
+    return f"the job comes to {money / 100:.2f}, agreed are {agreed / 100:.2f}" if money > agreed else ""

@@ -280,6 +280,7 @@ def _off(folding: _Folding, data: dict) -> None:
     taken = sum(lot.count for lot in _take(group, count, LOOSE, UNTOUCHED, CLOSED))
     if count > taken:
         taken += _more_than_there_were(folding, group, count - taken)
+    group.position = data.get("tray position", group.position)
     _take_out(folding, group, taken, data.get("tray position", HOLES))
     _note(folding, data)
 

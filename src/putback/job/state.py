@@ -91,6 +91,8 @@ class Group:
         More reported off than the group has.
     trays : dict of str to int
         Tray position to how many lie there; `HOLES` for those back in their holes.
+    position : str
+        The tray position that was said last; it stays theirs when they are in again.
     """
 
     name: str
@@ -103,6 +105,7 @@ class Group:
     left_at: str = ""
     size: str = ""
     belongs_to: str = ""
+    position: str = ""
     last: "Report | None" = None
     by: str = ""
     closings: int = 0

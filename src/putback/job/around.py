@@ -1,0 +1,212 @@
+"""What is to do around taking apart and putting back: before the first step, at the swap, and up to the hand-over."""
+
+from collections.abc import Iterator
+
+from putback.area.model import Fluid
+from putback.area.model import Item as Described
+from putback.job.audit_fasteners import hold_points_open
+from putback.job.audit_work import not_agreed, owed, work_points
+from putback.job.car import Car
+from putback.job.match import mismatches, not_compared
+from putback.job.plan_step import fill_up
+from putback.job.state import JobState
+from putback.job.step import AFTER, AT_THE_SWAP, BEFORE, FIRST, HAND_OVER, Said, Step
+
+
+def first_steps(state: JobState) -> Iterator[Step]:
+    """What has to be settled before anything goes on.
+
+    Parameters
+    ----------
+    state : JobState
+    """
+    if state.handed_to:
+        words = f"take the job over: {state.handed_to} reads what stands open and confirms it"
+        yield Step("take over", FIRST, words, asks="job taken over")
+    elif state.paused:
+        yield Step("resume", FIRST, "go on: the job is paused", closes=(Said("job resumed", {}),))
+    if state.unconfirmed:
+        last = ", ".join(_told(id, state) for id in state.unconfirmed)
+        words = f"look at the last steps again and confirm them: {last}"
+        yield Step("confirm", FIRST, words, closes=(Said("steps confirmed", {"events": list(state.unconfirmed)}),))
+
+
+def _told(id: str, state: JobState) -> str:
+    """What a step was about; its time where nothing stands open any more."""
+    report = next(one for one in state.steps if one.id == id)
+    things = [*state.items.values(), *state.groups.values()]
+    return next((one.name for one in things if one.last and one.last.id == id), f"the one at {report.at[11:16]} UTC")
+
+
+def before_steps(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
+    """Intake, consent, readings and parts, as far as they still belong before the work.
+
+    Parameters
+    ----------
+    state : JobState
+    car : Car
+    plan : dict or None
+    """
+    if not state.intake and not state.steps:
+        words = "note the complaint, the distance, lamps, codes and damage"
+        yield Step("intake", BEFORE, words, optional=True, asks="intake noted")
+    if not _opened(state):
+        yield from _job_work(state, car, "before", BEFORE)
+    if missing := not_agreed(state):
+        yield Step("consent", BEFORE, f"ask for consent: {missing}", asks="consent given")
+    if state.swapped or not plan:
+        return
+    yield from _parts(state, plan)
+
+
+def _opened(state: JobState) -> bool:
+    return any(item.left for item in state.items.values()) or any(group.left for group in state.groups.values())
+
+
+def _job_work(state: JobState, car: Car, when: str, phase: str) -> Iterator[Step]:
+    still = _open(state, car, "not done")
+    for work in car.area.job_work if car.area else ():
+        if work.when == when and work.name in still:
+            yield _work(work.name, phase, float(work.minutes.likely))
+
+
+def _open(state: JobState, car: Car, kind: str) -> list[str]:
+    """Work that the audit would still ask for; done once is not enough where something has happened since."""
+    return [point.item for point in work_points(state, car) if point.kind == kind]
+
+
+def _work(name: str, phase: str, minutes: float | None = None) -> Step:
+    return Step(f"work: {name}", phase, name, minutes=minutes, closes=(Said("work done", {"work": name}),))
+
+
+def parts_missing(state: JobState, plan: dict) -> dict[str, int]:
+    """New parts of a plan that nobody has logged as here, and how many.
+
+    Parameters
+    ----------
+    state : JobState
+    plan : dict
+    """
+    found = {}
+    for part in plan["new_parts"]:
+        row = state.parts.get(part["name"], {})
+        here = row.get("arrived", 0) - row.get("wrong", 0) - row.get("returned", 0)
+        if here < part["count"]:
+            found[part["name"]] = part["count"] - max(here, 0)
+    return found
+
+
+def _parts(state: JobState, plan: dict) -> Iterator[Step]:
+    missing = parts_missing(state, plan)
+    if missing and not _opened(state):
+        words = ", ".join(f"{count} x {name}" if count > 1 else name for name, count in missing.items())
+        arrived = tuple(Said("part arrived", {"part": name, "count": count}) for name, count in missing.items())
+        yield Step("parts", BEFORE, f"see that it is here, or order it: {words}", optional=True, closes=arrived)
+
+
+def compare_steps(part: str, state: JobState, car: Car) -> Iterator[Step]:
+    """What comes before a part is swapped: old and new side by side, and the work that belongs there.
+
+    Parameters
+    ----------
+    part : str
+    state : JobState
+    car : Car
+    """
+    missing, wrong = not_compared(part, state, car), mismatches(part, state, car)
+    if missing:
+        words = f"{part}: compare old and new: {', '.join(missing)}"
+        yield Step(f"compare: {part}", AT_THE_SWAP, words, item=part, part=part, asks="part compared")
+    if wrong:
+        features = ", ".join(f"{one.feature} is {one.new}, {one.wanted} wanted" for one in wrong)
+        words = f"{part}: not the right one: {features}"
+        yield Step(f"mismatch: {part}", AT_THE_SWAP, words, item=part, part=part, asks="part compared")
+    yield from _job_work(state, car, "swap", AT_THE_SWAP)
+
+
+def after_steps(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
+    """Fluids, follow-ups, work that proves the repair, releases, and the hand-over.
+
+    Parameters
+    ----------
+    state : JobState
+    car : Car
+    plan : dict or None
+    """
+    yield from _endings(state, plan)
+    owing = _owing(state, car, plan)
+    yield from _fluids(state, car, plan, owing)
+    yield from (_follow_up(name, state, car, plan) for name in owing if not _at_hand_over(name, car))
+    yield from _job_work(state, car, "before", AFTER) if _opened(state) else ()
+    yield from _job_work(state, car, "after", AFTER)
+    yield from (_work(name, AFTER, state.added[name]) for name in _open(state, car, "not done") if name in state.added)
+    yield from (_release(name) for name in hold_points_open(state, car))
+    yield from (_follow_up(name, state, car, plan) for name in owing if _at_hand_over(name, car))
+    yield Step("hand over", HAND_OVER, "hand the car over", asks="hand-over signed")
+
+
+def _owing(state: JobState, car: Car, plan: dict | None) -> list[str]:
+    """Follow-ups that are owed now, and those that the plan will still oblige to."""
+    now, still = owed(state, car), _open(state, car, "owed")
+    planned = [one["name"] for one in plan["owed"]] if plan else []
+    to_come = [name for name in planned if name not in now and name not in state.work]
+    return list(dict.fromkeys((*(name for name in planned if name in still or name in to_come), *still)))
+
+
+def _at_hand_over(name: str, car: Car) -> bool:
+    follow_up = car.area.follow_ups.get(name) if car.area else None
+    return follow_up is not None and follow_up.at_hand_over
+
+
+def _follow_up(name: str, state: JobState, car: Car, plan: dict | None) -> Step:
+    minutes = next((one["minutes"] for one in (plan["owed"] if plan else ()) if one["name"] == name), None)
+    filled = [one for one, item in _losses(state, car, plan) if one.filled_by and one.filled_by.name == name]
+    said = Said("work done", {"work": name})
+    return Step(
+        f"owed: {name}",
+        AFTER,
+        name,
+        minutes=minutes,
+        cautions=tuple(f"{float(one.litres):g} l {one.name}, before the engine starts" for one in filled),
+        closes=(said, *(fill for one in filled for fill in fill_up(one.name, float(one.litres), state))),
+    )
+
+
+def _losses(state: JobState, car: Car, plan: dict | None) -> list[tuple[Fluid, Described]]:
+    """What has run out and what will, with the item that loses it."""
+    fluids = plan["fluids"] if plan else ()
+    parts = {fill["part"] for one in fluids for fill in one.get("filled", ())}
+    gone = {item.name for item in state.items.values() if item.left}
+    return [(item.loses, item) for item in car.items.values() if item.loses and item.name in parts | gone]
+
+
+def _fluids(state: JobState, car: Car, plan: dict | None, owing: list[str]) -> Iterator[Step]:
+    """What is to be filled as work of its own: no step and no follow-up that is still to come fills it."""
+    losses = _losses(state, car, plan)
+    litres = {one.name: float(one.litres) for one, _ in losses}
+    elsewhere = {one.name for one, item in losses if _is_filled_elsewhere(one, item, state, owing)}
+    for name in dict.fromkeys((*litres, *state.drained)):
+        said = fill_up(name, litres.get(name, 0.0), state)
+        if said and name not in elsewhere:
+            words = f"fill in again: {said[0].data['litres']:g} l {name}"
+            yield Step(f"fill: {name}", AFTER, words, cautions=("before the engine starts",), closes=said)
+
+
+def _is_filled_elsewhere(fluid: Fluid, item: Described, state: JobState, owing: list[str]) -> bool:
+    if fluid.filled_by:
+        return fluid.filled_by.name in owing
+    is_back = item.name in state.items and state.items[item.name].returned > 0 and state.items[item.name].home
+    return item.states[-1].split()[0] == "drained" and not is_back
+
+
+def _endings(state: JobState, plan: dict | None) -> Iterator[Step]:
+    """What the plan leaves to be turned or set; lowering the car is a step of its own."""
+    for one in plan["ending"] if plan else ():
+        name = f"{one['name']}: {one['value']}"
+        if one["name"] != "posture" and name not in state.work:
+            yield _work(name, AFTER, one["minutes"])
+
+
+def _release(name: str) -> Step:
+    words = f"another person looks at the {name}, value and angle, and releases them"
+    return Step(f"release: {name}", AFTER, words, item=name, closes=(Said("hold point released", {"item": name}),))
