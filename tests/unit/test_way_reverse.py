@@ -51,6 +51,14 @@ def test_what_is_tightened_after_what():
     assert told(text) == ("side bolt: tightened after pump bolts",)
 
 
+def test_the_battery_goes_on_last():
+    """It came off first or anywhere; it goes back on when nothing else is to be plugged in."""
+    clamp = "  clamp: {from: top, minutes: '1 off, 1 on'}\n"
+    text = PUMP.replace("    from: top\n", "    from: top\n    behind: [clamp]\n") + clamp
+    assert told("battery: clamp\n" + text) == ("clamp: back on after every plug and cable",)
+    assert told(text) == ()
+
+
 def test_marks_are_aligned_to():
     """Made on the way in, needed on the way back."""
     text = PUMP + "put in:\n  dial marks: {marks: [pump], from: top, minutes: '1 in, 0 out'}\n"

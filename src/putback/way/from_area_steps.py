@@ -33,6 +33,7 @@ from putback.area.model import (
     Stand,
 )
 from putback.errors import InputError
+from putback.way.from_area_battery import battery_last
 from putback.way.from_area_described import Chain, Description, Needs, merge
 from putback.way.from_area_minutes import over_levels, own_minutes, shares
 
@@ -97,6 +98,7 @@ def all_steps(described: Description) -> list[Step]:
         paths += len(step.paths)
         if paths > MOST_WAYS:
             raise InputError(f"the description has more than {MOST_WAYS} ways in all; name fewer", step.chain.item.place)
+    battery_last(described, steps)
     return steps
 
 

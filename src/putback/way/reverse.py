@@ -35,6 +35,9 @@ def _points(sheet: Sheet) -> Iterator[str]:
         yield from _tightening(step)
     for step in back:
         yield from (f"{step.operation.name}: tightened after {ref.name}" for ref in _after(sheet, step))
+    battery = sheet.area.battery
+    if battery is not None and any(step.operation.name == battery.name for step in back):
+        yield f"{battery.name}: back on after every plug and cable"
     for step in back:
         if step.operation.fluid:
             yield f"{step.operation.part}: filled with {step.operation.fluid.name}"
