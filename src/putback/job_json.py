@@ -1,0 +1,86 @@
+"""A job as plain JSON values: the same for `--json`, for the pages and for other programs."""
+
+from dataclasses import asdict
+from typing import Any
+
+from putback.desk.view import View
+from putback.job.next_step import next_steps
+from putback.job.points import Point
+from putback.job.state import JobState
+from putback.job.step import Step
+
+
+def job_object(view: View, now: str) -> dict[str, Any]:
+    """A whole job: what it is, where it stands, and everything that is still to do.
+
+    Parameters
+    ----------
+    view : View
+    now : str
+        The time in UTC, for waits that are running.
+    """
+    state, plan = view.state, view.plan or {}
+    return {
+        "job": view.id,
+        "name": state.name,
+        "vehicle": state.vehicle,
+        "opened_at": state.opened_at,
+        "last": state.last,
+        "described": view.area is not None,
+        "targets": list(state.targets),
+        "plan": {"minutes": plan.get("minutes"), "money": plan.get("money")} if plan else None,
+        "signed": state.signed,
+        "stands": stand_object(state),
+        "steps": [step_object(step) for step in next_steps(state, view.car, view.plan, now)],
+        "points": [point_object(point) for point in view.points],
+    }
+
+
+def step_object(step: Step) -> dict[str, Any]:
+    """A step with the events that one tap logs.
+
+    Parameters
+    ----------
+    step : Step
+    """
+    told = asdict(step)
+    return told | {"closes": [{"kind": said.kind, "data": said.data} for said in step.closes]}
+
+
+def point_object(point: Point) -> dict[str, Any]:
+    """An open point.
+
+    Parameters
+    ----------
+    point : Point
+    """
+    return {"key": point.key, "kind": point.kind, "item": point.item, "text": point.text, "weight": point.weight}
+
+
+def stand_object(state: JobState) -> dict[str, Any]:
+    """What is off, loose, in, drained and under way.
+
+    Parameters
+    ----------
+    state : JobState
+    """
+    return {
+        "away": [{"item": item.name, "state": item.state, "since": item.left_at} for item in state.away()],
+        "fasteners": [
+            {"item": group.name, "out": group.out, "loose": group.hand_tight, "of": group.total, "trays": group.trays}
+            for group in state.open_groups()
+        ],
+        "put_in": [
+            {"what": what, "name": name, "where": where, "count": count}
+            for (what, name, where), count in state.things.items()
+            if count
+        ],
+        "drained": state.drained,
+        "filled": state.filled,
+        "under": state.under,
+        "posture": state.posture or "on the ground",
+        "paused": state.paused[0] if state.paused else None,
+        "handed_to": state.handed_to,
+        "unconfirmed": list(state.unconfirmed),
+        "swapped": list(state.swapped),
+    }
