@@ -11,10 +11,10 @@ from putback.way.sheet import Sheet
 
 @dataclass(frozen=True)
 class Opened:
-    """A part that a plan opens, and the minutes that this takes with all that holds it."""
+    """A part that has to be opened, and the minutes that this takes with all that holds it; None where nobody knows."""
 
     part: str
-    minutes: Fraction
+    minutes: Fraction | None
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,206 @@
+"""Make safe: the cheapest steps from here to a car that can be lowered, or rolled away, and what to beware of."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from putback.area.model import BACK, LINE, MARKS, PUT_IN, Item
+from putback.desk.planning import Thinking, task_on
+from putback.desk.view import View
+from putback.errors import NoWay
+from putback.job.car import Car
+from putback.job.refit import part_of, refit_steps
+from putback.job.state import JobState
+from putback.way.sheet import Sheet, sheet_of
+from putback.way.solve import solve_core
+from putback.way.task import Task
+
+# What a car stands on and rolls with, by the words people use: common practice, no source.
+STANDS = (
+    "wheel", "hub", "axle", "drive shaft", "strut", "spring", "control arm", "ball joint", "subframe", "jack",
+    "support", "trestle",
+)  # fmt: skip
+ROLLS = ("steering", "brake", "caliper", "tie rod", "track rod")
+NEVER_DRIVEN = "the car may be lowered and pushed, never driven; put a sign where the driver sees it"
+
+
+@dataclass(frozen=True)
+class Safe:
+    """The way to a car that can be left.
+
+    Attributes
+    ----------
+    steps : tuple of str
+        In words and in order; none where it can be lowered as it is.
+    minutes : Fraction or None
+        Expected, the lowering included; None where nobody has described the car.
+    stays : tuple of str
+        What stays as it is, each with how it stands.
+    cautions : tuple of str
+    sheet : Sheet or None
+        The plan behind it.
+    no_way : NoWay or None
+        Why there is none.
+    """
+
+    steps: tuple[str, ...]
+    minutes: Fraction | None
+    stays: tuple[str, ...]
+    cautions: tuple[str, ...]
+    sheet: Sheet | None = None
+    no_way: NoWay | None = None
+
+
+def make_safe(view: View, now: str, thinking: Thinking, rolled: bool = False) -> Safe:
+    """The cheapest steps to a car that can be lowered; to be rolled it has its steering and brakes whole as well.
+
+    Parameters
+    ----------
+    view : View
+    now : str
+        The time in UTC.
+    thinking : Thinking
+    rolled : bool
+        Whether it is to be pushed out of the bay.
+    """
+    if view.area is None or view.shop is None:
+        return _by_the_log(view.state, view.car, rolled)
+    home = must_be_home(view.state, view.car, rolled)
+    try:
+        sheet = sheet_to(task_on(view, now, home=home), thinking)
+    except NoWay as no_way:
+        cautions = _cautions(view.state, view.car, (), ())
+        return Safe((), None, _stays(view.state, (), view.car), cautions, no_way=no_way)
+    steps = tuple(step.text for step in sheet.steps)
+    closed = {step.operation.name for step in sheet.moves(BACK)}
+    stays = _stays(view.state, closed, view.car)
+    return Safe(steps, sheet.minutes, stays, _cautions(view.state, view.car, closed, sheet.steps), sheet)
+
+
+def sheet_to(task: Task, thinking: Thinking) -> Sheet:
+    """The plan of a task that only brings some things home.
+
+    Parameters
+    ----------
+    task : Task
+    thinking : Thinking
+
+    Raises
+    ------
+    NoWay
+        There is none; what would open one is not looked for.
+    """
+    return sheet_of(task, solve_core(task.told.core, clock=thinking.clock, seconds=thinking.seconds))
+
+
+def must_be_home(state: JobState, car: Car, rolled: bool = False) -> tuple[str, ...]:
+    """What must be where it belongs before a described car comes down, in the order of the file.
+
+    Parameters
+    ----------
+    state : JobState
+    car : Car
+    rolled : bool
+        Steering, brakes and whatever hangs on a support as well.
+    """
+    stands = {ref.name for ref in car.area.stands_on}
+    return tuple(name for name, item in car.items.items() if name in stands or _bars(item, state, car, rolled))
+
+
+def _bars(item: Item, state: JobState, car: Car, rolled: bool) -> bool:
+    """Whether an item as it stands now keeps the car where it is."""
+    if not _is_away(item.name, state) or item.kind == MARKS:
+        return False
+    if item.kind == PUT_IN:
+        return _keeps_raised(item, state)
+    carried = any(ref.name == "supported" for ref in item.hazards)
+    rolls = rolled and any(word in f"{item.name} {item.owner or ''}".casefold() for word in ROLLS)
+    return rolls or (carried and (rolled or not _supports(item, state, car)))
+
+
+def _keeps_raised(item: Item, state: JobState) -> bool:
+    ways = state.items[item.name].ways
+    return any(manner.keeps_raised for manner in (item.base, *(way for way in item.ways if way.name in ways)))
+
+
+def _supports(item: Item, state: JobState, car: Car) -> list[str]:
+    """What is in now and secures an item."""
+    return [name for name in _securing(item, car) if _is_away(name, state)]
+
+
+def _securing(item: Item, car: Car) -> list[str]:
+    return [one.name for one in car.items.values() if any(ref.name == item.name for ref in one.secures)]
+
+
+def _is_away(name: str, state: JobState) -> bool:
+    item, group = state.items.get(name), state.groups.get(name)
+    return (item is not None and not item.home) or (group is not None and not group.home)
+
+
+def _stays(state: JobState, closed, car: Car) -> tuple[str, ...]:
+    """What is not where it belongs and stays so; what belongs to a part that is told of is not told again."""
+    items = [one for one in state.away() if one.name not in closed and car.kind(one.name) != MARKS]
+    groups = [one for one in state.open_groups() if one.name not in closed]
+    parts = {one.name for one in items}
+    told = [(one.name, one.state) for one in items]
+    told += [(one.name, f"{one.out + one.hand_tight} of {one.total} open") for one in groups]
+    return tuple(f"{name}: {stands}" for name, stands in told if part_of(name, state, car) not in parts - {name})
+
+
+def _cautions(state: JobState, car: Car, closed, steps: tuple) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((*_of_steps(steps), *_of_what_stays(state, car, closed), NEVER_DRIVEN)))
+
+
+def _of_steps(steps: tuple) -> Iterator[str]:
+    for step in steps:
+        operation = step.operation
+        yield from step.cautions
+        if operation.direction == BACK and operation.fastener and operation.fastener.one_time:
+            yield f"{operation.name}: old ones let the car stand and no more; new ones go in before it is driven"
+
+
+def _of_what_stays(state: JobState, car: Car, closed) -> Iterator[str]:
+    battery = car.area.battery.name if car.area and car.area.battery else ""
+    for one in state.away():
+        item = car.items.get(one.name)
+        if item is None or one.name in closed:
+            continue
+        if any(ref.name == "live" for ref in item.hazards):
+            on = "" if _is_away(battery, state) else "; the battery is on: take it off first"
+            yield f"{one.name}: cover its bare end{on or ', and leave the battery off'}"
+        if item.kind == LINE:
+            yield f"{one.name}: cap both ends"
+        yield from _of_a_load(one.name, item, state, car)
+    if any(one.name not in closed for one in state.away()):
+        yield "the engine is not started: not everything is on"
+
+
+def _of_a_load(name: str, item: Item, state: JobState, car: Car) -> Iterator[str]:
+    if item.kind == PUT_IN:
+        held = [ref.name for ref in item.secures if _is_away(ref.name, state)]
+        if held:
+            load = any(_is_load(car.items[one]) for one in held if one in car.items)
+            keep = "; nobody goes under, and the car is not rocked" if load else ""
+            yield f"{name}: stays in, for it holds the {' and the '.join(held)}{keep}"
+    elif _securing(item, car) and not _supports(item, state, car):
+        them = " or the ".join(_securing(item, car))
+        yield f"{name}: hangs free as far as was logged; put the {them} in, or refit it"
+
+
+def _is_load(item: Item) -> bool:
+    return any(ref.name in ("supported", "heavy") for ref in item.hazards)
+
+
+def _by_the_log(state: JobState, car: Car, rolled: bool) -> Safe:
+    """For a car that nobody has described: what it stands on by its name, what came off last first."""
+    words = (*STANDS, *ROLLS) if rolled else STANDS
+    away = [one.name for one in (*state.away(), *state.open_groups())]
+    wanted = [name for name in away if any(word in _words(name, state) for word in words)]
+    cautions = ("nobody has described this car: look for yourself what it stands on before it comes down", NEVER_DRIVEN)
+    steps = tuple(step.text for step in refit_steps(wanted, state, car))
+    return Safe(steps, None, _stays(state, wanted, car), cautions)
+
+
+def _words(name: str, state: JobState) -> str:
+    group = state.groups.get(name)
+    return f"{name} {group.belongs_to if group else ''}".casefold()
