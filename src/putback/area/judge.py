@@ -186,8 +186,32 @@ def _how_it_is_done(area: Area, item: Item) -> Iterator[InputError]:
         yield InputError(f'"{item.name}" names no tool; write its size, such as "10 mm" or "T25"', item.place)
     if item.rides_on is not None and "bench" not in area.vantages:
         yield InputError(f'"{item.name}" may be done at the bench; name "bench" under "work from"', item.rides_on.place)
+    yield from _idle_wait(area, item)
     if item.kind in (PUT_IN, MARKS) and not (item.secures or item.covers or item.marks or _is_needed(area, item)):
         yield InputError(f'nothing needs "{item.name}"; say what it secures or covers', item.place)
+
+
+def _idle_wait(area: Area, item: Item) -> Iterator[InputError]:
+    """A waiting time runs until whatever needs the item out of the way; where nothing does, it would do nothing."""
+    if item.wait and item.owner is None and not _is_waited_for(area, item):
+        words = f'nothing waits after "{item.name}", for nothing needs it out of the way'
+        yield InputError(f'{words}; name it under "behind" at what has to wait, or take its "wait after" out', item.place)
+
+
+def _is_waited_for(area: Area, item: Item) -> bool:
+    is_battery = area.battery is not None and area.battery.name == item.name
+    live = [name for name, tag in hazards().items() if tag.needs == "battery"] if is_battery else []
+    return any(
+        any(ref.name in live for ref in other.hazards)
+        or any(ref.name == item.name for ref in other.covers)
+        or any(_names_fully(area, item, ref) for manner in _manners(other) for ref in manner.behind)
+        for other in area.items.values()
+    )
+
+
+def _names_fully(area: Area, item: Item, ref: Ref) -> bool:
+    """Whether a need means that the item is fully out of the way; one that leads nowhere is told elsewhere."""
+    return ref.name == item.name or (ref.name.startswith(item.name) and needs.find(area, ref) == needs.Need(item.name, item.levels))
 
 
 def _is_needed(area: Area, item: Item) -> bool:
