@@ -123,8 +123,8 @@ def alike(one: tuple[str, ...], other: tuple[str, ...]) -> float:
 
 def opposed(one: tuple[str, ...], other: tuple[str, ...]) -> bool:
     """Whether a word of place of one stands against its opposite in the other."""
-    return any(bool(pair & set(one)) and bool(pair & set(other)) and not pair & set(one) & set(other)
-               for pair in OPPOSITES)
+    sides = [(words_of_place & set(one), words_of_place & set(other)) for words_of_place in OPPOSITES]
+    return any(mine and yours and not mine & yours for mine, yours in sides)
 
 
 def same_item(one: str, other: str) -> bool:
@@ -151,15 +151,15 @@ def likeness(heard: dict, meant: dict) -> tuple:
 def pair(heard: list[dict], meant: list[dict], like=likeness) -> list[tuple[int, int]]:
     """The places of the events that belong together, best first; each belongs to one other at most."""
     couples = [
-        (like(ours, theirs), -i, -j)
+        (like(ours, theirs), i, j)
         for i, ours in enumerate(heard)
         for j, theirs in enumerate(meant)
         if overlap(ours["span"], theirs["span"])
     ]
     paired: dict[int, int] = {}
-    for _, i, j in sorted(couples, reverse=True):
-        if -i not in paired and -j not in paired.values():
-            paired[-i] = -j
+    for _, i, j in sorted(couples, key=lambda couple: couple[0], reverse=True):  # equals keep their order
+        if i not in paired and j not in paired.values():
+            paired[i] = j
     return list(paired.items())
 
 
