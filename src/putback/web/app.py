@@ -7,7 +7,7 @@ from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from putback.errors import PutbackError
-from putback.web import api, jobs, new_job, step
+from putback.web import api, jobs, log, menu, new_job, step
 from putback.web.guard import Guard
 from putback.web.render import STATIC, static
 from putback.web.settings import Settings
@@ -22,7 +22,7 @@ def make_app(settings: Settings) -> Guard:
     settings : Settings
     """
     app = Starlette(
-        routes=[Route("/static/{digest}/{name}", _static), *jobs.ROUTES, *new_job.ROUTES, *step.ROUTES, *api.ROUTES],
+        routes=[Route("/static/{digest}/{name}", _static), *jobs.ROUTES, *new_job.ROUTES, *step.ROUTES, *menu.ROUTES, *log.ROUTES, *api.ROUTES],
         exception_handlers={PutbackError: _told, HTTPException: _told, Exception: _told},
     )
     app.state.settings = settings

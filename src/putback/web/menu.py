@@ -1,0 +1,32 @@
+"""Everything besides the step now: one page that leads to all others of a job."""
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from putback.desk.jobs import where
+from putback.job.audit import bars
+from putback.web.asked import view
+from putback.web.render import page
+
+# Address: what the page is called, and what it is for.
+PAGES = {
+    "off": ("Off the car", "everything that is out, by tray; whose bolt is this?"),
+    "way": ("The way", "in and back, and why"),
+    "order": ("Parts", "to order, ordered, here, wrong"),
+    "match": ("Old and new", "the new part beside the old one"),
+    "log": ("Log", "all that was said, and by whom"),
+    "hand-on": ("Hand to a colleague", "what is off, loose, drained and live; pause and take over"),
+    "safe": ("Make safe", "the shortest way to a car that can be lowered"),
+    "hand-over": ("Hand over", "everything that stands open, then the signature"),
+}
+
+
+def menu(request: Request) -> Response:
+    """Where the job stands, and the other pages."""
+    seen = view(request)
+    open_ones = sum(1 for point in seen.points if bars(point))
+    return page("menu.html", job=seen.id, name=seen.state.name, where=where(seen.state), open_ones=open_ones, pages=PAGES)
+
+
+ROUTES = [Route("/jobs/{job}/menu", menu)]
