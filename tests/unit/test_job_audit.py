@@ -1,6 +1,7 @@
 """What stands open at the end of a job, point by point."""
 
 import pytest
+from area_samples import area
 from log import Log, demo_area, demo_shop
 
 from putback.job.audit import audit, bars
@@ -233,11 +234,184 @@ def test_seized_and_broken_want_to_know_how_it_was_put_right():
     """And what is not fitted on this car is asked for no more."""
     log = job()
     log.say("difference found", item="link nut", what="seized")
-    log.off("push pins", 4)
     log.say("difference found", item="push pins", what="not fitted")
     assert keys(log) == {"seized: link nut", "not fitted: push pins"}
     log.say("difference settled", item="link nut", how="cut off and renewed")
     assert "cut off and renewed" in log.points()["seized: link nut"]
+
+
+def test_what_lies_in_a_tray_was_fitted():
+    """Nobody explains a left-over away as not fitted; only what was never said to be off may be missing."""
+    log = job()
+    log.off("push pins", 3)
+    log.say("difference found", item="push pins", what="not fitted")
+    assert {"out: push pins", "conflict: push pins, 2+3"} <= keys(log)
+    log.say("fasteners on", item="push pins", count=3, new=True, evidence="seated")
+    assert keys(log) == {"not fitted: push pins"}
+
+
+def test_one_that_is_missing_from_the_start_is_not_asked_for():
+    """The other three are; and whoever puts a tool on what was called missing knows better."""
+    log = job()
+    log.say("difference found", item="push pins", what="not fitted", count=1)
+    log.moved("wheel-arch liner", "off")
+    assert log.points()["out: push pins"].startswith("3 of 3 out")
+    log.say("difference found", item="idler bolt", what="not fitted")
+    log.off("idler bolt", 1)
+    assert "out: idler bolt" in keys(log)
+
+
+def test_one_more_than_the_file_says_has_to_go_back_as_well():
+    """Five came off where the file has four: four on leave one in the tray."""
+    log = job()
+    log.off("push pins", 5)
+    log.say("fasteners on", item="push pins", count=4, new=True, evidence="seated")
+    assert log.points()["out: push pins"].startswith("1 of 5 out")
+
+
+@pytest.mark.parametrize(("torques", "open_"), [((23,), True), ((16, 23), True), ((8, 16, 23), False)])
+def test_passes_told_one_by_one_add_up(torques, open_):
+    """A higher torque is one more pass; a look at it afterwards is none."""
+    log = job("b")
+    log.off("manifold bolts", 10)
+    log.on("manifold bolts", 10, torques[0], in_order=True)
+    for torque in (*torques[1:], torques[-1]):
+        log.say("fasteners tightened", item="manifold bolts", count=10, evidence="value read", torque=torque)
+    assert ("passes: manifold bolts" in keys(log)) is open_
+
+
+def test_a_stretch_bolt_turned_twice_is_an_old_one():
+    """Torque and angle once more cannot be without loosening it; the same said by a colleague is the same turn."""
+    log = job()
+    log.off("front subframe bolts", 2)
+    log.on("front subframe bolts", 2, 92, new=True, angle=90)
+    turn = {"item": "front subframe bolts", "count": 2, "evidence": "value read", "torque": 92, "angle": 90}
+    log.say("fasteners tightened", _by="technician 2", **turn)
+    assert "old one: front subframe bolts" not in keys(log)
+    log.say("fasteners tightened", _by="technician 2", **turn)
+    assert "old one: front subframe bolts" in keys(log)
+
+
+def test_what_belongs_after_a_part_waits_for_its_fasteners_too():
+    """The torque rod is tightened with the engine at rest, which it is not before the mount's nuts are tight."""
+    log = job()
+    log.moved("left engine mount", "off")
+    log.off("torque-rod bolt", 1)
+    log.moved("left engine mount", "fitted")
+    log.on("torque-rod bolt", 1, 112)
+    log.on("mount-to-body bolts", 3, 58)
+    assert "order: torque-rod bolt, left engine mount" in keys(log)
+    log.on("left mount nuts", 2, 77, new=True)
+    log.say("fasteners loosened", item="torque-rod bolt", count=1)
+    log.say("fasteners tightened", item="torque-rod bolt", count=1, evidence="value read", torque=112)
+    log.say("fasteners tightened", item="mount-to-body bolts", count=3, evidence="value read", torque=58)  # looked after
+    assert "order: torque-rod bolt, left engine mount" not in keys(log)
+
+
+def test_current_comes_last():
+    """A clamp that is on before the fuel line is joined."""
+    log = job("b")
+    log.moved("fuel feed line", "open")
+    log.moved("battery clamp", "off")
+    log.moved("battery clamp", "fitted")
+    log.moved("fuel feed line", "joined")
+    assert "order: battery clamp, fuel feed line" in keys(log)
+
+
+def test_work_keeps_its_order():
+    """The sensor is zeroed on an aligned car."""
+    log = job()
+    log.say("work done", work="zero the steering-angle sensor")
+    log.say("work done", work="check the wheel alignment")
+    assert "order: zero the steering-angle sensor, check the wheel alignment" in log.points()
+    log.say("work done", work="zero the steering-angle sensor")
+    assert not any(key.startswith("order: ") for key in log.points())
+
+
+def test_two_parts_that_lose_one_fluid_lose_the_sum():
+    """What nobody measured is what the file says of each."""
+    loses = "{from: top, minutes: '1 off, 1 on', loses: '1 l coolant, 2.00'}"
+    log = Log(area(f"parts:\n  pump: {loses}\n  thermostat: {loses}\n"))
+    for state in ("off", "fitted"):
+        log.moved("pump", state)
+        log.moved("thermostat", state)
+    log.say("fluid filled", fluid="coolant", litres=1)
+    assert "2 l out, 1 l in" in log.points()["fluid: coolant"]
+
+
+def test_a_road_test_with_the_old_part_proves_nothing():
+    """What belongs after the swap counts from the swap on."""
+    log = job(targets=["alternator"])
+    log.say("work done", work="road test")
+    assert "not done: road test" not in log.points()
+    log.say("part swapped", part="alternator")
+    assert "not done: road test" in log.points()
+
+
+def test_what_condemned_the_part_is_read_again():
+    """A figure that failed before has to be known afterwards."""
+    log = Log()
+    log.say("reading taken", what="stud voltage", value=12.2, unit="V", when="before", good=False)
+    assert "not read again: stud voltage" in log.points()
+    log.say("reading taken", what="stud voltage", value=14.4, unit="V", when="after", good=True)
+    assert log.points() == {}
+
+
+def test_a_follow_up_while_the_part_is_still_away_is_worth_nothing():
+    """The alignment waits for the subframe; what is only told to the customer may be told at any time."""
+    log = job()
+    log.moved("subframe", "lowered 65 mm")
+    log.moved("left front wheel", "off")
+    log.say("work done", work="check the wheel alignment")
+    log.say("work done", work="re-check the wheel bolts after 80 km")
+    log.moved("subframe", "fitted")
+    log.moved("left front wheel", "fitted")
+    assert "owed: check the wheel alignment" in log.points()
+    assert "owed: re-check the wheel bolts after 80 km" not in log.points()
+
+
+def test_a_second_new_part_is_compared_as_well():
+    """Who says "swapped" twice has put in another one; a colleague who says so too has not."""
+    log = job(targets=["alternator"])
+    log.say("part compared", part="alternator", old={}, new=dict(demo_area("a").match))
+    log.say("part swapped", part="alternator")
+    log.say("part swapped", part="alternator", _by="technician 2")
+    assert "not compared: alternator" not in log.points()
+    log.say("part swapped", part="alternator")
+    assert "not compared: alternator" in log.points()
+
+
+def test_a_wrong_part_does_not_become_right_by_fitting_it():
+    """It takes another one that came or was compared, or somebody who says how it was put right."""
+    for last in (
+        {"kind": "part arrived", "part": "belt", "count": 1},
+        {"kind": "part compared", "part": "belt", "old": {}, "new": {"ribs": "7"}},
+        {"kind": "difference settled", "item": "belt", "how": "the old one goes on"},
+    ):
+        log = Log()
+        log.say("part found wrong", part="belt", note="6 ribs")
+        log.say("part swapped", part="belt")
+        assert "wrong part: belt" in log.points()
+        log.say(last.pop("kind"), **last)
+        log.say("part swapped", part="belt")
+        assert log.points() == {}
+
+
+def test_a_plug_of_an_unknown_car_must_click_whatever_it_is_called():
+    """It was unplugged, so it is a plug."""
+    log = Log()
+    log.moved("lamp lead", "unplugged")
+    log.moved("lamp lead", "connected")
+    assert set(log.points()) == {"not confirmed: lamp lead"}
+
+
+def test_a_conflict_about_a_person_is_settled_by_what_is_said_anew():
+    """Under the car counts until he is reported clear again, and then nothing stands open."""
+    log = Log()
+    log.say("person went under", who="technician 1", _at=50, _on="phone 1")
+    log.say("person came clear", who="technician 1", _at=40, _on="phone 2")
+    log.say("person came clear", who="technician 1", _at=60, _on="phone 2")
+    assert log.points() == {}
 
 
 def test_a_conflict_is_open_until_somebody_says_something_newer():

@@ -1,6 +1,7 @@
 """What events add up to."""
 
 import pytest
+from area_samples import area
 from log import Log, demo_area
 
 
@@ -193,3 +194,105 @@ def test_what_is_logged_after_the_signature_is_kept_and_shown():
     log.off("bracket bolts", 1)
     assert log.state.after_signing == [3]
     assert log.state.groups["bracket bolts"].out == 1
+
+
+def test_a_part_that_comes_off_again_takes_its_closed_fasteners_and_plugs_with_it():
+    """Re-opened after everything was closed, and only the part is logged: nothing of it can still be tight."""
+    log = Log(demo_area("a"))
+    for state in ("aside", "fitted"):
+        log.moved("compressor", state)
+    log.on("front compressor bolts", 2, 24)
+    log.moved("clutch plug", "plugged", confirmed="clicked")
+    log.moved("compressor", "aside")
+    state = log.state
+    assert state.groups["front compressor bolts"].out == 2
+    assert (state.items["clutch plug"].home, state.items["clutch plug"].confirmed) == (False, "")
+
+
+SHARED = """parts:
+  pump: {from: top, minutes: '1 off, 1 on', held by: {pump bolts: {is: '3 x M8x30, 13 mm, 22 N·m', also holds: [shield]}}}
+  shield: {from: top, minutes: '1 off, 1 on'}
+"""
+
+
+def test_fasteners_that_hold_two_parts_are_out_with_either():
+    """The shield hangs on the pump's bolts; with the shield off they are out, whoever has said so."""
+    log = Log(area(SHARED))
+    log.moved("shield", "off")
+    assert log.state.groups["pump bolts"].out == 3
+
+
+def test_clamps_that_came_off_with_their_hose_are_tightened_with_it():
+    """Nobody logs a clamp off that never leaves its hose; what somebody put into a tray is another thing."""
+    log = Log(demo_area("a"))
+    log.moved("intake duct", "off")
+    log.moved("intake duct", "fitted")
+    log.say("fasteners tightened", item="duct clamps", count=2, evidence="seated")
+    assert log.state.groups["duct clamps"].home and not log.state.conflicts
+    log.off("duct clamps", 2)
+    log.say("fasteners tightened", item="duct clamps", count=2, evidence="seated")
+    assert log.state.groups["duct clamps"].out == 2 and log.state.conflicts
+
+
+def test_tightening_goes_to_the_worst_first():
+    """Three are right and one is not; who puts one right means that one."""
+    log = wheel()
+    log.on("wheel bolts", 3, 104)
+    log.on("wheel bolts", 1, 60)
+    log.say("fasteners tightened", item="wheel bolts", count=1, evidence="value read", torque=104)
+    assert {lot.torque for lot in log.state.groups["wheel bolts"].lots} == {104}
+
+
+def test_a_late_report_hides_no_later_one():
+    """Loosened at 9:30 and on at 9:40, sent late, do not undo what somebody took off at 9:50."""
+    for first in ("fasteners loosened", "fasteners off"):
+        log = wheel()
+        log.off("idler bolt", 1, _at=110, _on="phone 2", _by="technician 2")
+        log.say(first, item="idler bolt", count=1, _at=90, _on="phone 1", **({"to": "back in their holes"} if "off" in first else {}))
+        log.on("idler bolt", 1, 43, _at=100, _on="phone 1")
+        assert log.state.groups["idler bolt"].out == 1
+    log = wheel()
+    log.moved("belt", "off", _at=110, _on="phone 2", _by="technician 2")
+    log.moved("belt", "off", _at=90, _on="phone 1")
+    log.moved("belt", "on", _at=100, _on="phone 1")
+    assert not log.state.items["belt"].home
+
+
+def test_what_is_sent_late_was_tightened_as_the_car_stood_then():
+    """In the air, though the car is down when the telephone finds its signal."""
+    log = wheel()
+    log.say("car moved", posture="on a lift", _at=10)
+    log.say("car moved", posture="on the ground", _at=30)
+    log.on("wheel bolts", 4, 104, _at=20, _on="phone 2", _by="technician 2")
+    (lot,) = log.state.groups["wheel bolts"].lots
+    assert lot.posture == "on a lift"
+
+
+def test_a_release_that_came_before_the_closing_releases_nothing():
+    """Looked at 9:10, closed again at 9:20, sent the other way round."""
+    log = wheel()
+    log.on("wheel bolts", 4, 104, _at=80, _on="phone 3", _by="apprentice 1")
+    log.say("hold point released", item="wheel bolts", _at=70, _on="phone 2", _by="technician 2")
+    assert log.state.released == {}
+
+
+def test_two_pauses_ask_for_the_steps_of_both():
+    """Nobody gets rid of a question by pausing again, nor of a pause by pausing twice."""
+    log = wheel()
+    first = log.off("idler bolt", 1)
+    log.say("job paused", _at=20)
+    log.say("job paused", _at=30)
+    log.say("job resumed", _at=31)
+    log.off("link nut", 1)
+    last = log.off("bracket bolt", 1)
+    log.say("job paused", _at=50)
+    log.say("job resumed", _at=70)
+    assert first in log.state.unconfirmed and last in log.state.unconfirmed
+
+
+def test_words_for_home_may_be_written_in_any_case():
+    """For an item that no file describes."""
+    log = Log()
+    log.moved("bracket", "off")
+    log.moved("bracket", " Fitted ")
+    assert log.state.items["bracket"].home

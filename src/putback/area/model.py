@@ -337,6 +337,10 @@ class Area:
         """The fasteners, plugs and cables of a part, in the order of the file."""
         return self._by_owner.get(part, ())
 
+    def holding(self, part: str) -> tuple[Item, ...]:
+        """Fasteners of another part that hold this one as well, in the order of the file."""
+        return self._by_held.get(part, ())
+
     def sharing_minutes_of(self, name: str) -> tuple[Item, ...]:
         """What belongs to a thing and what is counted in it, in the order of the file."""
         return self._by_whole.get(name, ())
@@ -344,6 +348,10 @@ class Area:
     @cached_property
     def _by_owner(self) -> dict[str, tuple[Item, ...]]:
         return _grouped((item.owner, item) for item in self.items.values())
+
+    @cached_property
+    def _by_held(self) -> dict[str, tuple[Item, ...]]:
+        return _grouped((ref.name, item) for item in self.items.values() for ref in item.holds)
 
     @cached_property
     def _by_whole(self) -> dict[str, tuple[Item, ...]]:

@@ -179,25 +179,26 @@ def _same_hole(one, other) -> bool:
 
 
 def _order(state: JobState, car: Car) -> Iterator[Point]:
-    """What had to be tightened after something else, and was not."""
-    for group in state.groups.values():
-        described = car.items.get(group.name)
-        mine = _last_closed(group)
+    """What had to be tightened or put back after something else, and was not."""
+    for name in (*state.groups, *state.items):
+        described = car.items.get(name)
+        mine = _own_place(name, state)
         for ref in described.tighten_after if described else ():
-            theirs = _closed_at(ref.name, state)
-            if mine and theirs > mine:
-                words = f"{group.name}: tightened before {ref.name}, and it belongs after it"
-                yield Point(f"order: {group.name}, {ref.name}", "order", group.name, words, ASK, reach=True)
+            if mine and _closed_at(ref.name, state, car) > mine:
+                words = f"{name}: {'tightened' if name in state.groups else 'back'} before {ref.name}, and it belongs after it"
+                yield Point(f"order: {name}, {ref.name}", "order", name, words, ASK, reach=True)
 
 
-def _last_closed(group: Group) -> int:
-    return max((lot.number for lot in group.lots if lot.standing == CLOSED), default=0)
+def _closed_at(name: str, state: JobState, car: Car) -> float:
+    """When a thing was back with all that belongs to it; 0 while it was never away."""
+    own = car.area.belonging_to(name) if car.area else ()
+    return max(_own_place(one, state) for one in (name, *(item.name for item in own)))
 
 
-def _closed_at(name: str, state: JobState) -> int:
+def _own_place(name: str, state: JobState) -> float:
     if name in state.groups:
-        return _last_closed(state.groups[name])
-    return state.items[name].returned if name in state.items else 0
+        return max((lot.place for lot in state.groups[name].lots if lot.standing == CLOSED), default=0)
+    return state.items[name].came_home if name in state.items else 0
 
 
 def _found(state: JobState) -> Iterator[Point]:

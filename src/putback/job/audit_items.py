@@ -49,7 +49,7 @@ def is_plug(item: Item, car: Car) -> bool:
     item : Item
     car : Car
     """
-    return car.kind(item.name) == PLUG or (not item.described and "plugged" in item.state)
+    return car.kind(item.name) == PLUG or (not item.described and any("plugged" in said for said in (item.state, item.away)))
 
 
 def _new_parts(item: Item, car: Car) -> Iterator[Point]:

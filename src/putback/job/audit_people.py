@@ -43,6 +43,8 @@ def settled(conflict: Conflict, state: JobState) -> bool:
     conflict : Conflict
     state : JobState
     """
+    if state.said.get(conflict.item, 0) > max(conflict.numbers):
+        return True
     thing = state.items.get(conflict.item) or state.groups.get(conflict.item)
     return thing is not None and thing.last is not None and thing.last.number > max(conflict.numbers)
 

@@ -6,7 +6,8 @@ from putback.area.model import Item as Described
 from putback.job.car import Car
 from putback.job.match import mismatches, not_compared
 from putback.job.points import ASK, Point
-from putback.job.state import JobState
+from putback.job.state import Group, Item, JobState
+from putback.way.from_area_steps import AT_THE_BENCH
 
 # How much less may go in than came out: 0.2 l or a tenth, whichever is less (common practice, no source); never under 0.02 l.
 LITRES, SHARE, LEAST = 0.2, 0.1, 0.02
@@ -23,6 +24,7 @@ def work_points(state: JobState, car: Car) -> Iterator[Point]:
     yield from _targets(state, car)
     yield from _job_work(state, car)
     yield from _follow_ups(state, car)
+    yield from _order(state, car)
     yield from _fluids(state, car)
     yield from _readings(state)
     yield from _money(state)
@@ -42,16 +44,30 @@ def _targets(state: JobState, car: Car) -> Iterator[Point]:
 
 
 def _job_work(state: JobState, car: Car) -> Iterator[Point]:
-    work = [one.name for one in car.area.job_work if one.when != "swap" or not state.swapped] if car.area else []
-    for name in dict.fromkeys((*work, *state.added)):
+    work = [one for one in car.area.job_work if one.when != "swap" or not state.swapped] if car.area else []
+    for name in dict.fromkeys((*(one.name for one in work), *state.added)):
         if name not in state.work:
             yield Point(f"not done: {name}", "not done", name, f"not done: {name}", ASK)
+    swapped = max(state.swapped.values(), default=0)
+    for one in work:
+        if one.when == "after" and 0 < state.work.get(one.name, {}).get("place", swapped) < swapped:
+            words = f"{one.name}: done before the new part went in, and it belongs after it"
+            yield Point(f"not done: {one.name}", "not done", one.name, words, ASK)
 
 
 def _follow_ups(state: JobState, car: Car) -> Iterator[Point]:
     for name, since in owed(state, car).items():
-        if state.work.get(name, {}).get("number", 0) < since:
+        if state.work.get(name, {}).get("place", 0) < since:
             yield Point(f"owed: {name}", "owed", name, f"owed: {name}", ASK)
+
+
+def _order(state: JobState, car: Car) -> Iterator[Point]:
+    """Work that was done before what it comes after."""
+    work = (*car.area.follow_ups.values(), *car.area.job_work) if car.area else ()
+    for one, ref in ((one, ref) for one in work for ref in one.after):
+        if one.name in state.work and state.work.get(ref.name, {}).get("place", 0) > state.work[one.name]["place"]:
+            words = f"{one.name}: done before {ref.name}, and it belongs after it"
+            yield Point(f"order: {one.name}, {ref.name}", "order", one.name, words, ASK)
 
 
 def owed(state: JobState, car: Car) -> dict[str, int]:
@@ -68,21 +84,39 @@ def owed(state: JobState, car: Car) -> dict[str, int]:
         described = car.items.get(thing.name)
         if described is not None and thing.left:
             for name in _obliges(described, getattr(thing, "ways", ())):
-                found[name] = max(found.get(name, 0), thing.left)
+                found[name] = max(found.get(name, 0), _since(thing, name, car))
     return found
 
 
+def _since(thing: Item | Group, name: str, car: Car) -> int:
+    """From when on the work counts: once the thing is back, but what is only told may be told as soon as it is off."""
+    told = name in car.area.follow_ups and car.area.follow_ups[name].at_hand_over
+    return thing.left if told else max(thing.left, getattr(thing, "returned", 0))
+
+
 def _obliges(described: Described, ways: tuple[str, ...]) -> Iterator[str]:
-    manners = [described.base, *(way for way in described.ways if way.name in ways)]
-    return (ref.name for manner in manners for ref in manner.follow_ups)
+    """Follow-ups of a thing, those of the ways it went among them."""
+    taken = [way for way in described.ways if way.name in ways]
+    if described.bench and AT_THE_BENCH in ways:
+        taken.append(described.bench)
+    yield from (ref.name for manner in (described.base, *taken) for ref in manner.follow_ups)
+    if not taken:
+        yield from _whichever_way(described)
+
+
+def _whichever_way(described: Described) -> list[str]:
+    """What all ways oblige to, where nobody has said which was taken."""
+    named = [[ref.name for ref in way.follow_ups] for way in described.ways]
+    return [name for name in (named[0] if named else ()) if all(name in one for one in named)]
 
 
 def _fluids(state: JobState, car: Car) -> Iterator[Point]:
-    out = dict(state.drained)
+    lost: dict[str, float] = {}
     for item in state.items.values():
         loses = car.items[item.name].loses if item.name in car.items else None
-        if loses and item.left and loses.name not in out:
-            out[loses.name] = float(loses.litres)
+        if loses and item.left:
+            lost[loses.name] = lost.get(loses.name, 0.0) + float(loses.litres)
+    out = lost | state.drained  # what was measured goes before what the file says
     for name in dict.fromkeys((*out, *state.filled)):
         yield from _balance(name, out.get(name, 0.0), state.filled.get(name, 0.0))
 
@@ -103,6 +137,10 @@ def _readings(state: JobState) -> Iterator[Point]:
     for one in last.values():
         if one.good is False:
             yield Point(f"failing: {one.what}", "failing", one.what, f"failing: {one.what}, {one.value:g} {one.unit}")
+    for what in dict.fromkeys(one.what for one in state.readings if one.when == "before" and one.good is False):
+        if what not in last:
+            words = f"{what}: it condemned the part, and nobody has read it again"
+            yield Point(f"not read again: {what}", "not read again", what, words, ASK)
 
 
 def _money(state: JobState) -> Iterator[Point]:

@@ -7,8 +7,10 @@ report that is older, by its own clock, than what another device has said of the
 better. So whatever order two telephones send in, nothing counts as tight that somebody has since undone.
 """
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from operator import itemgetter
 
 from putback.area.model import CABLE, FASTENERS, PLUG, Area
 from putback.area.model import Item as Described
@@ -88,11 +90,38 @@ class _Folding:
         self.state, self.area = state, area
         self.described: dict[str, Described] = dict(area.items) if area else {}
         self.said: dict[tuple, Report] = {}
+        self.spoken: dict[str, list[tuple[str, int]]] = {}  # by device: times that only grow, and the first number of each
+        self.postures: list[tuple[Report, str]] = []
+        self.found_wrong: dict[str, int] = {}  # part and number of the event that said so
+
+    def wrong(self, part: str, note: str) -> None:
+        """A part was found to be the wrong one."""
+        self.state.wrong[part], self.found_wrong[part] = note, self.number
 
     def take_up(self, number: int, event: Event) -> None:
         """Turn to the next event."""
         self.number, self.event = number, event
         self.report = Report(number, event.at, event.device, event.person, event.id)
+        self.place = self._place()
+        spoken = self.spoken.setdefault(event.device, [])
+        if not spoken or event.at > spoken[-1][0]:
+            spoken.append((event.at, number))
+
+    def _place(self) -> float:
+        """Where the event belongs among the numbers: before the first that another device said of a later time."""
+        at, own = self.event.at, self.event.device
+        later = (spoken for device, spoken in self.spoken.items() if device != own and spoken[-1][0] > at)
+        first = (spoken[bisect_right(spoken, at, key=itemgetter(0))][1] for spoken in later)
+        return min(first, default=self.number + 0.5) - 0.5
+
+    def newest(self, last: Report | None) -> Report:
+        """The report that counts as the last one of a thing: one that came late never hides what it came too late for."""
+        return last if last is not None and self.late(last) else self.report
+
+    def posture(self) -> str | None:
+        """How the car stood when the event happened, which for one that came late may not be how it stands now."""
+        known = (posture for report, posture in reversed(self.postures) if not self.late(report))
+        return next(known, None)
 
     def step(self) -> None:
         """Count the event among the steps of work."""
@@ -108,6 +137,7 @@ class _Folding:
         if self.late(last):
             return True
         self.said[key] = self.report
+        self.state.said[key[-1]] = self.number
         return False
 
     def conflict(self, item: str, text: str, *others: Report | None) -> None:
@@ -117,8 +147,8 @@ class _Folding:
         self.state.conflicts.append(Conflict(item, text, numbers, ids))
 
     def belonging(self, part: str) -> tuple[Described, ...]:
-        """The fasteners, plugs and cables of a part, as far as this car has them."""
-        owned = self.area.belonging_to(part) if self.area else ()
+        """The fasteners, plugs and cables of a part, and fasteners that hold it besides another, as far as this car has them."""
+        owned = (*self.area.belonging_to(part), *self.area.holding(part)) if self.area else ()
         return tuple(item for item in owned if item.name in self.described)
 
     # Items
@@ -135,7 +165,7 @@ class _Folding:
         """How far from home a state is; what an area does not know counts as all the way."""
         own = self.described.get(item.name)
         if own is None:
-            return 0 if state in HOME else 1
+            return 0 if state.strip().casefold() in HOME else 1
         if state in own.states:
             return own.states.index(state)
         self.state.puzzles.append(
@@ -195,15 +225,15 @@ def _moved(folding: _Folding, data: dict) -> None:
     if level > 0 and (item.home or level > item.level):
         item.left, item.left_at = folding.number, folding.event.at
         folding.state.order[item.name] = folding.number
-        item.confirmed, item.new_parts = "", ()
+        item.confirmed, item.new_parts, item.away = "", (), data["state"]
     if level == 0 and not item.home:
-        item.returned = folding.number
+        item.returned, item.came_home = folding.number, folding.place
     if level == 0:
         item.confirmed = data.get("confirmed", item.confirmed)
         item.new_parts = (*item.new_parts, *data.get("new parts", ()))
     if "way" in data:
         item.ways = (*item.ways, data["way"])
-    item.state, item.level, item.last, item.by = data["state"], level, folding.report, folding.event.person
+    item.state, item.level, item.last, item.by = data["state"], level, folding.newest(last), folding.event.person
     folding.state.absent.pop(item.name, None)
     if level == item.levels and item.left == folding.number:
         _belongings(folding, item.name)
@@ -211,17 +241,22 @@ def _moved(folding: _Folding, data: dict) -> None:
 
 
 def _belongings(folding: _Folding, part: str) -> None:
-    """With a part that is off all that belongs to it is off as well, whether or not anybody has said so."""
+    """With a part that is off all that belongs to it is off as well, whether or not anybody has said so.
+
+    What is loose stays so: a clamp that was loosened comes off with its hose, and is tightened there again.
+    """
     for own in folding.belonging(part):
         if own.kind == FASTENERS:
             group = folding.group(own.name, 1)
-            untouched = sum(lot.count for lot in _take(group, group.total, UNTOUCHED))
-            if untouched:
-                _take_out(folding, group, untouched, NOT_SAID)
-        elif own.kind in (PLUG, CABLE) and folding.item(own.name).last is None:
+            still_in = sum(lot.count for lot in _take(group, group.count(UNTOUCHED, CLOSED), UNTOUCHED, CLOSED))
+            if still_in:
+                _take_out(folding, group, still_in, NOT_SAID)
+        elif own.kind in (PLUG, CABLE) and folding.item(own.name).home:
             one = folding.item(own.name)
-            one.state, one.level, one.left, one.left_at = own.states[-1], own.levels, folding.number, folding.event.at
+            one.state = one.away = own.states[-1]
+            one.level, one.left, one.left_at, one.confirmed = own.levels, folding.number, folding.event.at, ""
             folding.state.order[own.name] = folding.number
+            _belongings(folding, own.name)
 
 
 def _note(folding: _Folding, data: dict) -> None:
@@ -235,10 +270,10 @@ def _keep_note(folding: _Folding, item: str, what: dict) -> None:
 
 
 def _take(group: Group, count: int, *standings: str) -> list[Lot]:
-    """Take so many out of the lots, the first standing first; what is taken, which may be less."""
+    """Take so many out of the lots, the first standing first and the worst of one standing; what is taken may be less."""
     taken: list[Lot] = []
     for standing in standings:
-        for lot in [lot for lot in group.lots if lot.standing == standing]:
+        for lot in sorted((lot for lot in group.lots if lot.standing == standing), key=rank):
             if not count:
                 return taken
             group.lots.remove(lot)
@@ -254,6 +289,7 @@ def _loosened(folding: _Folding, data: dict) -> None:
     folding.step()
     group = folding.group(data["item"], data["count"])
     last = group.last
+    _is_there(folding, group)
     if folding.late(last):
         folding.conflict(group.name, f"{last.person} has said more of it since; loosened counts, the worse one", last)
     count = sum(lot.count for lot in _take(group, data["count"], UNTOUCHED, CLOSED))
@@ -263,9 +299,14 @@ def _loosened(folding: _Folding, data: dict) -> None:
     _note(folding, data)
 
 
+def _is_there(folding: _Folding, group: Group) -> None:
+    """Whoever has had a tool on it knows better than who said that it is not fitted."""
+    folding.state.absent.pop(group.name, None)
+
+
 def _left(folding: _Folding, group: Group) -> None:
     group.left, group.left_at = folding.number, folding.event.at
-    group.last, group.by = folding.report, folding.event.person
+    group.last, group.by = folding.newest(group.last), folding.event.person
     folding.state.order[group.name] = folding.number
 
 
@@ -274,6 +315,7 @@ def _off(folding: _Folding, data: dict) -> None:
     group, count = folding.group(data["item"], data["count"]), data["count"]
     group.size, group.belongs_to = data.get("size", group.size), data.get("belongs to", group.belongs_to)
     last = group.last
+    _is_there(folding, group)
     if folding.late(last) and group.out < group.total:
         words = f"{last.person} has said more of it since, {folding.event.person} said {count} off and it came late; off counts"
         folding.conflict(group.name, words, last)
@@ -300,10 +342,11 @@ def _more_than_there_were(folding: _Folding, group: Group, more: int) -> int:
         return more
     if last is not None and last.person != folding.event.person and group.out:
         folding.conflict(group.name, f"{last.person} and {folding.event.person} both reported them off; they count once", last)
-    else:
-        group.extra += more
-        folding.conflict(group.name, f"{more} more off than the {group.total} there are", last)
-    return 0
+        return 0
+    folding.conflict(group.name, f"{more} more off than the {group.total} there are; they count", last)
+    group.extra += more
+    group.total += more
+    return more
 
 
 def _lot(folding: _Folding, data: dict, count: int, new: bool, cleaned: bool) -> Lot:
@@ -321,9 +364,10 @@ def _lot(folding: _Folding, data: dict, count: int, new: bool, cleaned: bool) ->
         passes=data.get("passes", 1),
         in_order=data.get("in order", False),
         where=data.get("at", ""),
-        posture=folding.state.posture,
+        posture=folding.posture(),
         person=event.person,
         number=folding.number,
+        place=folding.place,
         at=event.at,
     )
 
@@ -356,7 +400,8 @@ def _out_of_trays(group: Group, count: int) -> None:
 
 
 def _closed(folding: _Folding, group: Group, data: dict) -> None:
-    group.last, group.by = folding.report, folding.event.person
+    _is_there(folding, group)
+    group.last, group.by = folding.newest(group.last), folding.event.person
     if data["evidence"] != HAND_TIGHT:
         group.closings += 1
     _note(folding, data)
@@ -395,7 +440,8 @@ def _tightened(folding: _Folding, data: dict) -> None:
         words = f"tightened, as {folding.event.person} said, came late; {last.person} has opened it since"
         folding.conflict(group.name, words, last)
         return
-    taken = _take(group, count, LOOSE, CLOSED, UNTOUCHED)
+    taken = [*_take(group, count, LOOSE), *_only_thought_out(group, count)]
+    taken += _take(group, count - sum(lot.count for lot in taken), CLOSED, UNTOUCHED)
     for lot in taken:
         mine = _lot(folding, data, lot.count, lot.new, lot.cleaned)
         group.lots.append(_one_more_stage(lot, mine))
@@ -406,16 +452,40 @@ def _tightened(folding: _Folding, data: dict) -> None:
     _closed(folding, group, data)
 
 
+def _only_thought_out(group: Group, count: int) -> list[Lot]:
+    """Those that nobody said were out: they came off with their part, as clamps do, and are tightened with it again."""
+    wanted = count - group.hand_tight
+    thought = min(wanted, group.trays.get(NOT_SAID, 0))
+    if thought <= 0:
+        return []
+    group.trays[NOT_SAID] -= thought
+    if not group.trays[NOT_SAID]:
+        del group.trays[NOT_SAID]
+    return _take(group, thought, OUT)
+
+
 def _one_more_stage(before: Lot, now: Lot) -> Lot:
-    """An angle follows the torque of the stage before it; whatever else is said anew counts anew."""
+    """An angle follows the torque of the stage before it, a higher torque is one more pass; the rest counts anew."""
+    now.where, now.in_order = now.where or before.where, now.in_order or before.in_order
+    if before.standing != CLOSED:
+        return now
     if now.angle is not None and now.torque is None:
         now.torque = before.torque
-    if now.angle is None and before.evidence and before.angle is not None and before.torque == now.torque:
+    elif now.angle is not None and before.angle is not None and now.person == before.person:
+        now.new = False  # its whole torque once more, which cannot be without loosening it
+    if now.angle is None and before.torque == now.torque:
         now.angle = before.angle
-    if before.standing == CLOSED and before.passes and now.torque == before.torque and now.passes == 1:
-        now.passes = before.passes
-    now.where, now.in_order = now.where or before.where, now.in_order or before.in_order
+    now.passes = _passes(before, now)
+    if (now.torque, now.angle) == (before.torque, before.angle):
+        now.place = before.place  # looked after, not tightened
     return now
+
+
+def _passes(before: Lot, now: Lot) -> int:
+    """How many passes it has had: those of a lower torque and the one at hand."""
+    if before.torque is not None and now.torque is not None and now.torque > before.torque:
+        return before.passes + now.passes
+    return max(before.passes, now.passes)
 
 
 def _compared(folding: _Folding, data: dict) -> None:
@@ -424,8 +494,15 @@ def _compared(folding: _Folding, data: dict) -> None:
 
 def _swapped(folding: _Folding, data: dict) -> None:
     folding.step()
-    folding.state.swapped[data["part"]] = folding.number
-    folding.state.wrong.pop(data["part"], None)
+    state, part = folding.state, data["part"]
+    before, compared = folding.said.get(("swapped", part)), state.compared.get(part, {}).get("number", 0)
+    if before is None or before.person == folding.event.person:  # who says it twice has put in a second one
+        folding.said[("swapped", part)] = folding.report
+        state.swapped[part] = folding.number
+        if before is not None and compared < before.number:
+            state.compared.pop(part, None)
+    if compared > folding.found_wrong.get(part, 0):
+        state.wrong.pop(part, None)
     _note(folding, data)
 
 
@@ -435,21 +512,50 @@ def _difference(folding: _Folding, data: dict) -> None:
     found.tool, found.price = data.get("tool", ""), data.get("price")
     state.differences.append(found)
     if found.what == "not fitted":
-        state.absent[name] = folding.number
+        _not_fitted(folding, name, found.count)
+    if found.what == "extra found" and found.count and name in folding.described:
+        _one_more_there(folding, name, found.count)
     if found.what == "wrong part":
-        state.wrong[name] = found.note
+        folding.wrong(name, found.note)
     _note(folding, data)
+
+
+def _not_fitted(folding: _Folding, name: str, count: int) -> None:
+    """All of it, or so many of a group; but what somebody has in a tray was fitted."""
+    own = folding.described.get(name)
+    if own is None or own.kind != FASTENERS:
+        folding.state.absent[name] = folding.number
+        return
+    group = folding.group(name, 1)
+    wanted = min(count or group.total, group.total)
+    taken = _only_thought_out(group, wanted + group.hand_tight)
+    taken += _take(group, wanted - sum(lot.count for lot in taken), UNTOUCHED)
+    gone = sum(lot.count for lot in taken)
+    group.total -= gone
+    if gone < wanted:
+        folding.conflict(name, f"{wanted} not fitted, as {folding.event.person} said, and {wanted - gone} of them reported off or on", group.last)
+    elif not group.total:
+        folding.state.absent[name] = folding.number
+
+
+def _one_more_there(folding: _Folding, name: str, count: int) -> None:
+    if folding.described[name].kind == FASTENERS:
+        group = folding.group(name, 1)
+        group.total += count
+        group.lots.append(Lot(count, UNTOUCHED))
 
 
 def _settled(folding: _Folding, data: dict) -> None:
     for found in folding.state.differences:
         if found.item == data["item"]:
             found.settled = data["how"]
+    folding.state.wrong.pop(data["item"], None)
     _note(folding, data)
 
 
 def _paused(folding: _Folding, data: dict) -> None:
-    folding.state.paused = (folding.event.at, data.get("reason", ""))
+    if folding.state.paused is None:
+        folding.state.paused = (folding.event.at, data.get("reason", ""))
 
 
 PAUSE_MINUTES = 10  # a longer one asks for the last two steps again (common practice, no source)
@@ -468,7 +574,7 @@ def _resumed(folding: _Folding, data: dict) -> None:
 
 
 def _ask_again(state: JobState) -> None:
-    state.unconfirmed = tuple(report.id for report in state.steps[-_LAST:])
+    state.unconfirmed = tuple(dict.fromkeys((*state.unconfirmed, *(report.id for report in state.steps[-_LAST:]))))
 
 
 def _handed(folding: _Folding, data: dict) -> None:
@@ -503,6 +609,7 @@ def _car(folding: _Folding, data: dict) -> None:
         folding.conflict("the car", f'"{data["posture"]}" came late and does not count; look how the car stands')
         return
     folding.state.posture = data["posture"]
+    folding.postures.append((folding.report, data["posture"]))
 
 
 def _engine(folding: _Folding, data: dict) -> None:
@@ -522,7 +629,7 @@ def _stock(column: str) -> Callable:
         row = folding.state.parts.setdefault(data["part"], {})
         row[column] = row.get(column, 0) + data.get("count", 1)
         if column == "wrong":
-            folding.state.wrong[data["part"]] = data.get("note", "")
+            folding.wrong(data["part"], data.get("note", ""))
 
     return counted
 
@@ -567,7 +674,7 @@ def _work_added(folding: _Folding, data: dict) -> None:
 def _work_done(folding: _Folding, data: dict) -> None:
     folding.step()
     event = folding.event
-    folding.state.work[data["work"]] = data | {"number": folding.number, "at": event.at, "person": event.person}
+    folding.state.work[data["work"]] = data | {"number": folding.number, "place": folding.place, "at": event.at, "person": event.person}
     _note(folding, data | {"item": data["work"]})
 
 
@@ -576,11 +683,13 @@ def _found(folding: _Folding, data: dict) -> None:
 
 
 def _released(folding: _Folding, data: dict) -> None:
-    folding.state.released[data["item"]] = (folding.event.person, folding.number)
+    group = folding.state.groups.get(data["item"])
+    if group is None or not folding.late(group.last):  # who looked before it was closed has not seen it closed
+        folding.state.released[data["item"]] = (folding.event.person, folding.number)
 
 
 def _accepted(folding: _Folding, data: dict) -> None:
-    folding.state.accepted[data["point"]] = data | {"number": folding.number, "person": folding.event.person}
+    folding.state.accepted[data["point"]] = data | {"number": folding.number, "place": folding.place, "person": folding.event.person}
 
 
 def _refused(folding: _Folding, data: dict) -> None:

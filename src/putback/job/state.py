@@ -43,6 +43,8 @@ class Item:
     returned: int = 0
     left_at: str = ""
     ways: tuple[str, ...] = ()
+    came_home: float = 0.0  # where that belongs among the numbers by the clocks, if a device sent it late
+    away: str = ""  # the state in which it last was away
     confirmed: str = ""
     new_parts: tuple[str, ...] = ()
     last: "Report | None" = None
@@ -73,6 +75,7 @@ class Lot:
     posture: str | None = None
     person: str = ""
     number: int = 0
+    place: float = 0.0  # where it belongs among the numbers by the clocks, if a device sent it late
     at: str = ""
 
 
@@ -249,6 +252,7 @@ class JobState:
     released: dict[str, tuple[str, int]] = field(default_factory=dict)  # hold point: by whom, number
     accepted: dict[str, dict] = field(default_factory=dict)
     conflicts: list[Conflict] = field(default_factory=list)
+    said: dict[str, int] = field(default_factory=dict)  # person or car, and number of the last report of them that counts
     puzzles: list[str] = field(default_factory=list)  # what could not be understood, in words
     refusals: list[dict] = field(default_factory=list)
     signed: dict | None = None
