@@ -8,11 +8,12 @@ from datetime import date
 
 from bench.apart import Failed
 from bench.growth import levels, parts
+from bench.ledger import ledger
 from bench.options import Options
 from bench.peers import peers
 from bench.whole import area, start
 
-TABLES = {table.__name__: table for table in (peers, levels, parts, start, area)}
+TABLES = {table.__name__: table for table in (peers, levels, parts, start, area, ledger)}
 
 
 def main(words: list[str] | None = None) -> int:

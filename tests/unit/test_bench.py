@@ -11,6 +11,7 @@ from bench.apart import Failed, apart
 from bench.figures import Table, percent, seconds, whole
 from bench.growth import levels, parts
 from bench.jobs import checked
+from bench.ledger import ROWS, ledger
 from bench.options import Options
 from bench.peers import peers
 from bench.planned import gap, planned, to_proof
@@ -192,6 +193,16 @@ def test_the_stages_of_the_demo_are_measured(capsys):
 
 
 @pytest.mark.slow
+def test_the_ledger_is_measured(capsys):
+    """Each row has a time or a rate on SQLite; on PostgreSQL too, where there is one."""
+    ledger(Options(runs=1))
+
+    found = rows(capsys)
+    assert [row[0] for row in found] == list(ROWS)
+    assert all(float(row[1].replace(" ", "")) > 0 for row in found)
+
+
+@pytest.mark.slow
 def test_the_peers_stand_beside_us(capsys):
     """On the smallest problem all agree on the least total, where a peer has one."""
     pytest.importorskip("ortools")
@@ -216,5 +227,5 @@ def test_what_cannot_be_measured_is_refused(capsys):
         with pytest.raises(SystemExit):
             main(words)
     said = capsys.readouterr().err
-    assert 'there is no table "speed"; there are: peers, levels, parts, start, area' in said
+    assert 'there is no table "speed"; there are: peers, levels, parts, start, area, ledger' in said
     assert "0: give a number above 0" in said
