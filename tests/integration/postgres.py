@@ -25,21 +25,20 @@ def is_there() -> bool:
 
 
 class Server:
-    """A server that can be started and stopped."""
+    """A server that can be started and stopped; as root, by somebody else, for it refuses to run as root."""
 
     def __init__(self, folder: Path):
         self.folder = folder
-        # The server refuses to run as root; nobody has a user of its own for that.
-        self._who = {"user": "nobody", "group": 65534, "extra_groups": []} if os.geteuid() == 0 else {}
-        if self._who:
+        self.who = {"user": "nobody", "group": 65534, "extra_groups": []} if os.geteuid() == 0 else {}
+        if self.who:
             shutil.chown(folder, "nobody", 65534)
 
     def _run(self, name: str, *words: str) -> None:
         command = [program(name), "-D", f"{self.folder}/data", *words]
-        subprocess.run(command, check=True, cwd=self.folder, stdout=subprocess.DEVNULL, **self._who)
+        subprocess.run(command, check=True, cwd=self.folder, stdout=subprocess.DEVNULL, **self.who)
 
     def make(self) -> None:
-        self._run("initdb", "-U", USER, "--no-sync", "-E", "UTF8", "--locale=C.UTF-8")
+        self._run("initdb", "-U", USER, "-A", "trust", "--no-sync", "-E", "UTF8", "--locale=C.UTF-8")
         (self.folder / "data" / "pg_hba.conf").write_text(ACCESS)
 
     def start(self) -> None:
@@ -62,20 +61,22 @@ class Server:
         return self.url(name)
 
 
+# Waits for the end of its input, which comes when the tests end or are killed, and clears up.
+GUARD = 'cat >/dev/null; "$1" -D "$2/data" -m immediate stop >/dev/null 2>&1; rm -rf "$2"'
+
+
 @contextmanager
 def running() -> Iterator[Server]:
-    """A new server, started; stopped and removed at the end."""
+    """A new server, started; stopped and removed at the end, however the tests end."""
     folder = Path(tempfile.mkdtemp(prefix="putback-", dir="/tmp"))  # the path of a socket must be short
     server = Server(folder)
+    guard = subprocess.Popen(
+        ["sh", "-c", GUARD, "sh", program("pg_ctl"), folder],
+        stdin=subprocess.PIPE, cwd="/tmp", start_new_session=True, **server.who,
+    )  # fmt: skip
     try:
         server.make()
         server.start()
         yield server
     finally:
-        _end(server)
-        shutil.rmtree(folder)
-
-
-def _end(server: Server) -> None:
-    if (server.folder / "data" / "postmaster.pid").exists():
-        server.stop("immediate")
+        guard.communicate()

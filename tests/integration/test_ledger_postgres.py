@@ -13,7 +13,7 @@ from ledger_samples import JOB, OTHER, event, opened
 from sqlalchemy import create_engine, inspect
 
 from putback.errors import InputError, LedgerError
-from putback.job import engine, migrate, tables
+from putback.job import connect, migrate, tables
 from putback.job.ledger import Ledger, open_ledger
 from putback.job.rows import EventRow
 
@@ -224,7 +224,7 @@ def test_a_server_that_takes_no_writing(server, ledger, url):
 
 def test_a_job_that_is_locked_too_long(url, monkeypatch):
     """Another program holds its line; other jobs go on."""
-    monkeypatch.setattr(engine, "PATIENCE", 1)
+    monkeypatch.setattr(connect, "PATIENCE", 1)
     with open_ledger(url) as ledger, open_ledger(url) as other, other.atomic() as held:
         ledger.append([opened(1)])
         held.execute(tables.jobs.select().with_for_update())

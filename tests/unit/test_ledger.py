@@ -99,6 +99,22 @@ def test_what_was_kept_is_there_when_the_ledger_is_opened_again(ledger):
         assert other.events(JOB) == ledger.events(JOB) == logged
 
 
+@pytest.mark.parametrize("copy", ["backup", "VACUUM INTO"])
+def test_a_backup_is_a_ledger(ledger, tmp_path, copy):
+    """As the page on the ledger has it, while somebody is writing: what was acknowledged by then is in it."""
+    logged = ledger.append([opened(1), event(2)])
+    photo = ledger.put_file(b"photo")
+    with ledger.atomic() as connection:
+        connection.exec_driver_sql("UPDATE ledger_jobs SET name = 'half done'")
+        with sqlite3.connect(ledger.place) as source, sqlite3.connect(tmp_path / "copy.db") as to:
+            source.backup(to) if copy == "backup" else source.execute("VACUUM INTO ?", [str(tmp_path / "copied.db")])
+    with open_ledger(str(tmp_path / ("copy.db" if copy == "backup" else "copied.db")), create=False) as copied:
+        assert copied.events(JOB) == logged
+        assert copied.jobs()[0].name == "alternator"
+        assert copied.file(photo) == b"photo"
+        assert copied.verify(JOB) is None
+
+
 # --- the list of jobs -----------------------------------------------------------------------------
 
 

@@ -14,7 +14,7 @@ import pytest
 from ledger_samples import JOB, event, opened
 
 from putback.errors import InputError, LedgerError
-from putback.job import engine
+from putback.job import connect
 from putback.job.ledger import open_ledger
 from putback.job.trouble import trouble
 
@@ -120,7 +120,7 @@ def test_a_server_that_is_not_there():
 
 def test_a_missing_driver_says_what_to_install(monkeypatch):
     """The command is for the very Python that runs."""
-    monkeypatch.setattr(engine, "find_spec", lambda name: None)
+    monkeypatch.setattr(connect, "find_spec", lambda name: None)
     with pytest.raises(InputError) as caught:
         open_ledger("postgresql://host/name")
 
@@ -219,7 +219,7 @@ def test_a_file_that_may_not_grow(folder):
 
 def test_a_ledger_that_is_locked_too_long(folder, monkeypatch):
     """Another program holds it: no writing, but reading; afterwards all goes on."""
-    monkeypatch.setattr(engine, "PATIENCE", 0.2)
+    monkeypatch.setattr(connect, "PATIENCE", 0.2)
     other = sqlite3.connect(folder / "ledger.db", isolation_level=None)
     with open_ledger(str(folder / "ledger.db")) as ledger:
         other.execute("BEGIN IMMEDIATE")
@@ -229,6 +229,15 @@ def test_a_ledger_that_is_locked_too_long(folder, monkeypatch):
         other.execute("ROLLBACK")
         assert ledger.append([event(2)])[0].number == 2
     other.close()
+
+
+def test_a_ledger_that_our_own_thread_keeps_too_long(folder, monkeypatch):
+    """The same sentence; what waits for itself is not waited for without end."""
+    monkeypatch.setattr(connect, "PATIENCE", 0.2)
+    with open_ledger(str(folder / "ledger.db")) as ledger:
+        with ledger.atomic(), pytest.raises(LedgerError, match="keeps the ledger locked, so nothing was written"):
+            ledger.append([event(2)])
+        assert ledger.append([event(2)])[0].number == 2
 
 
 def test_a_damaged_file(folder):

@@ -8,16 +8,16 @@ import hashlib
 import re
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from threading import Semaphore
 
 from sqlalchemy import Column, Connection, Engine, Row, Select, insert, select, text, update
 from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
 
 from putback.errors import InputError, LedgerError
-from putback.job import migrate, tables
-from putback.job.engine import place_and_engine
+from putback.job import connect, migrate, tables
 from putback.job.events import START, Event, check_id
 from putback.job.rows import EventRow, JobRow, Logged, first_broken, job_row, read, take
-from putback.job.trouble import AGAIN, trouble
+from putback.job.trouble import AGAIN, locked, trouble
 
 LARGEST_FILE = 20_000_000  # bytes
 AT_ONCE = 500  # ids asked for in one query; SQLite takes no more than some thousand
@@ -40,7 +40,7 @@ def open_ledger(where: str, create: bool = True) -> "Ledger":
     LedgerError
         The database cannot be reached or written.
     """
-    place, engine = place_and_engine(where, create)
+    place, engine = connect.place_and_engine(where, create)
     ledger = Ledger(engine, place)
     try:
         ledger._prepare(create)
@@ -65,6 +65,8 @@ class Ledger:
     def __init__(self, engine: Engine, place: str):
         self._engine = engine
         self.place = place
+        # SQLite has one writer at a time, and others look again and again; our own threads rather queue.
+        self._turns = Semaphore(1 if engine.dialect.name == "sqlite" else connect.THREADS)
 
     def __enter__(self) -> "Ledger":
         return self
@@ -199,7 +201,7 @@ class Ledger:
         On SQLite it locks out other writers from its first moment on (`BEGIN IMMEDIATE`): one that began by reading
         could find out too late that another had written in between.
         """
-        with self._plainly(), self._engine.connect() as connection:
+        with self._turn(), self._plainly(), self._engine.connect() as connection:
             connection = connection.execution_options(writes=True)
             with connection.begin():
                 yield connection
@@ -245,6 +247,15 @@ class Ledger:
             if not _worth_again(error.__cause__):
                 raise
             return work()
+
+    @contextmanager
+    def _turn(self) -> Iterator[None]:
+        if not self._turns.acquire(timeout=connect.PATIENCE):
+            raise locked(self.place)
+        try:
+            yield
+        finally:
+            self._turns.release()
 
     @contextmanager
     def _plainly(self) -> Iterator[None]:

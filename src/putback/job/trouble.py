@@ -53,6 +53,17 @@ def trouble(place: str, error: Exception, lost: bool = False) -> LedgerError:
     return LedgerError(f"{place}: {_meaning(error, lost)}")
 
 
+def locked(place: str) -> LedgerError:
+    """The sentence for a ledger on which another writer sits too long.
+
+    Parameters
+    ----------
+    place : str
+        The file, or the server's address without the password.
+    """
+    return LedgerError(f"{place}: {SQLITE['SQLITE_BUSY']}")
+
+
 def _meaning(error: Exception, lost: bool) -> str:
     own = _own_words(error)
     code = getattr(error, "sqlite_errorname", None) or getattr(error, "sqlstate", None)

@@ -12,6 +12,7 @@ from sqlalchemy.exc import ArgumentError
 
 from putback.errors import InputError
 
+THREADS = 40  # connections at most, each in the hands of one thread
 PATIENCE = 10  # seconds that another writer is waited for, and a server that does not answer
 
 
@@ -75,7 +76,7 @@ def _check_driver() -> None:
 
 
 def _sqlite(url: URL) -> Engine:
-    engine = create_engine(url, connect_args={"timeout": PATIENCE})
+    engine = create_engine(url, connect_args={"timeout": PATIENCE}, max_overflow=THREADS)
     event.listen(engine, "connect", _set_up_sqlite)
     event.listen(engine, "begin", _begin)
     return engine
@@ -111,4 +112,4 @@ def _postgresql(url: URL) -> Engine:
         "tcp_user_timeout": PATIENCE * 1000,  # milliseconds; else a dead network is waited for a quarter of an hour
     }
     # Each query must see what was logged while the transaction waited for its lock.
-    return create_engine(url, connect_args=settings, isolation_level="READ COMMITTED")
+    return create_engine(url, connect_args=settings, max_overflow=THREADS, isolation_level="READ COMMITTED")
