@@ -85,6 +85,12 @@ class Ladder:
     left_out: tuple[tuple[str, str], ...]
     source: str = SOURCE
 
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """What is not offered and why, and where the figures are from."""
+        figures = ("minutes and chances are our own estimates",) if any(one.means for one in self.rungs) else ()
+        return (*(f"{name}: {why}" for name, why in self.left_out), *figures)
+
 
 def ladder(
     item: str,
