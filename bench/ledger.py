@@ -1,17 +1,18 @@
 """What logging and reading events takes, on SQLite and on PostgreSQL."""
 
 import json
+import os
 import subprocess
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from itertools import count
 from threading import Thread
 from time import monotonic, perf_counter
 
 from integration.postgres import is_there, running
 
+from bench.apart import ROOT, Failed
 from bench.figures import UNKNOWN, Table, middle, whole
 from bench.options import Options
 from putback.job.events import Event
@@ -83,21 +84,26 @@ def _times(options: Options, work: Callable) -> list[float]:
 
 def _eight_writers(where: str, each: int) -> float:
     """Events per second of four threads in each of two processes, from the first of them to the last."""
-    with _processes(where, each) as processes:
-        told = [json.loads(process.communicate()[0]) for process in processes]
+    processes = [_started(where, each, process) for process in "12"]
+    if not all(process.stdout.readline() for process in processes):  # a line says that it is ready
+        raise Failed("a writer of the ledger ended before it began")
+    told = [json.loads(process.communicate()[0]) for process in _gone(processes)]
     return 8 * each / (max(end for _, end in told) - min(begin for begin, _ in told))
 
 
-@contextmanager
-def _processes(where: str, each: int) -> Iterator[list[subprocess.Popen]]:
-    lines = [[sys.executable, "-m", "bench.ledger", where, str(each), process] for process in "12"]
-    processes = [subprocess.Popen(line, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) for line in lines]
-    for process in processes:
-        process.stdout.readline()  # it is ready
+def _started(where: str, each: int, process: str) -> subprocess.Popen:
+    line = [sys.executable, "-m", "bench.ledger", where, str(each), process]
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), *sys.path])}
+    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "text": True}
+    return subprocess.Popen(line, env=environment, **pipes)
+
+
+def _gone(processes: list[subprocess.Popen]) -> list[subprocess.Popen]:
+    """All of them, let go at once."""
     for process in processes:
         process.stdin.write("\n")
         process.stdin.flush()
-    yield processes
+    return processes
 
 
 def _write(where: str, each: int, process: int) -> None:
