@@ -193,7 +193,7 @@ class Builder:
             certificates=row.get("certificates", ()),
             minutes=row.get("minutes"),
             risks=row.get("risk", ()) + row.get("breakage", ()),
-            cautions=_cautions(row.get("cautions", ()), out_word, back_word),
+            cautions=sided(row.get("cautions", ()), out_word, back_word),
             follow_ups=row.get("follow-ups", ()),
             helper=row.get("second person"),
             only=row.get("only for", ()),
@@ -255,7 +255,16 @@ def _sides(row: dict, out_word: str, back_word: str) -> tuple[tuple[str, str], .
     return tuple((direction, row[word]) for direction, word in sides if word in row)
 
 
-def _cautions(said: tuple, out_word: str, back_word: str) -> tuple[Caution, ...]:
+def sided(said: tuple, out_word: str, back_word: str) -> tuple[Caution, ...]:
+    """Cautions, each with the direction that it is for.
+
+    Parameters
+    ----------
+    said : tuple
+        A text for both directions, or a mapping from the word of a direction to a text.
+    out_word, back_word : str
+        What the directions are called there: off and on, in and out.
+    """
     found = []
     for one in said:
         if isinstance(one, str):

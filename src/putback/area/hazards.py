@@ -4,30 +4,35 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
+from putback.area.area_shapes import cautions
+from putback.area.build import sided
 from putback.area.model import Caution, Demand, Equipment
 from putback.area.nodes import parse
 from putback.area.shape import Names, OneOf, Record, Several, Word
 
+CARRIED = "it is carried"
 _HAZARD = Record(
     "a hazard",
     {
         "needs": OneOf(("battery", "support")),
         "certificate": Word(str, "a certificate", "airbags"),
         "equipment": Several(Word(str, "equipment", "drain pan")),
-        "cautions": Several(Word(str, "a caution", "may be hot")),
+        "said where": OneOf((CARRIED,)),
+        "cautions": cautions("off", "on"),
     },
 )
 
 
 @dataclass(frozen=True)
 class Hazard:
-    """What a tag brings to every operation that touches the item."""
+    """What a tag brings to every operation that touches the item; with `carried` to those alone that move or carry it."""
 
     name: str
     needs: str | None
     certificates: tuple[str, ...]
     equipment: tuple[Demand, ...]
     cautions: tuple[Caution, ...]
+    carried: bool = False
 
 
 @cache
@@ -47,5 +52,6 @@ def _hazard(name: str, row: dict) -> Hazard:
         row.get("needs"),
         (row["certificate"],) if "certificate" in row else (),
         tuple(Demand((Equipment(one),)) for one in row.get("equipment", ())),
-        tuple(Caution(text) for text in row.get("cautions", ())),
+        sided(row.get("cautions", ()), "off", "on"),
+        "said where" in row,
     )

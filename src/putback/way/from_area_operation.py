@@ -55,6 +55,7 @@ class Operation:
     expected_risk: Fraction  # minutes, for the rust class asked for
     risks: tuple[Risk, ...]
     cautions: tuple[str, ...]
+    of_parts: tuple[tuple[str, str], ...]  # of the cautions, those of parts that are moved or opened: said once a part
     holds: tuple[Equipment, ...]  # kept busy from here until it is taken out again
     uses_up: tuple[NewPart, ...]
     fluid: Fluid | None
@@ -84,6 +85,7 @@ def operation(job: Job, move: Move) -> Operation:
         expected_risk=expected(step.risks, job.rust),
         risks=step.risks,
         cautions=step.cautions,
+        of_parts=step.of_parts,
         holds=move.holds if step.direction == OUT else (),
         uses_up=step.new_parts,
         fluid=step.fluid,

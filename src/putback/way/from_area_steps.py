@@ -77,6 +77,7 @@ class Step:
     pieces: Fraction = Fraction(1)  # of the group: 4/7 when four of seven are moved
     risks: tuple[Risk, ...] = ()
     cautions: tuple[str, ...] = ()
+    of_parts: tuple[tuple[str, str], ...] = ()  # of these, what is said once: each part that is moved or opened, and its caution
     new_parts: tuple[NewPart, ...] = ()
     fluid: Fluid | None = None
     holds: tuple[Demand, ...] = ()  # what a thing put in keeps busy while it is in
@@ -123,7 +124,8 @@ class _Steps:
         step = Step(chain, direction, level, NO_TIME, self._pieces(chain, level))
         index = step.area_level - 1 if direction == OUT else item.levels - step.area_level
         step.minutes = over_levels(self._minutes_of(chain, direction), item)[index].times(step.pieces)
-        step.cautions = self._cautions(item, direction)
+        step.of_parts = tuple(self._of_parts(step))
+        step.cautions = self._cautions(step)
         if self._is_first_touch(step):
             step.risks = tuple(risk for risk in item.base.risks if risk.direction == direction)
         step.new_parts = self._new_parts(step)
@@ -162,12 +164,35 @@ class _Steps:
         count = int(step.pieces * fastener.count)
         return (*item.new_parts, NewPart(item.name, fastener.price or Fraction(0), count))
 
-    def _cautions(self, item: Item, direction: str) -> tuple[str, ...]:
-        owner = self.described.owner(item)
-        said = [caution for tag in self.described.tags(item) for caution in tag.cautions]
-        said += owner.base.cautions if owner else ()
-        said += item.base.cautions
-        return _texts(said, direction)
+    def _cautions(self, step: Step) -> tuple[str, ...]:
+        """Tags that endanger whoever touches it, what the parts say that it moves or opens, and its own words.
+
+        A group that is broken loose first has its words there and at the final tightening.
+        """
+        item = step.chain.item
+        named = [ref.name for ref in item.hazards]
+        tags = [tag for tag in self.described.tags(item) if not tag.carried or tag.name in named]
+        said = [caution for tag in tags for caution in tag.cautions]
+        own = item.base.cautions if item.levels == 1 or step.area_level == 1 else ()
+        texts = (*_texts(said, step.direction), *(text for _, text in step.of_parts), *_texts(own, step.direction))
+        return tuple(dict.fromkeys(texts))
+
+    def _of_parts(self, step: Step) -> Iterator[tuple[str, str]]:
+        """What is said of the parts that a step moves, or whose fasteners it takes out or puts back."""
+        for part in self._moved_or_opened(step):
+            own = [ref.name for ref in part.hazards]
+            tags = [tag for tag in self.described.tags(part) if tag.carried and tag.name in own]
+            said = [caution for tag in tags for caution in tag.cautions] + list(part.base.cautions)
+            yield from ((part.name, text) for text in _texts(said, step.direction))
+
+    def _moved_or_opened(self, step: Step) -> list[Item]:
+        item = step.chain.item
+        if item.kind != FASTENERS:
+            return [item]
+        if step.direction == OUT and step.area_level < item.levels:
+            return []
+        names = [item.owner, *(ref.name for ref in item.holds)]
+        return [self.described.items[name] for name in names if name in self.described.items]
 
     # Ways
 

@@ -43,6 +43,9 @@ class SheetStep:
         at the first step that has to wait, even where other work fills the time: who works fast must wait all the same.
     then_wait : Fraction
         Minutes to wait right after the step, where waits are counted in full.
+    cautions : tuple of str
+        What to beware of, each once. What is said of a part stands at the first step, in each direction, that moves the
+        part itself or opens what carries it.
     """
 
     number: int
@@ -57,11 +60,7 @@ class SheetStep:
     reason: tuple[str, ...]
     not_before: tuple[tuple[Fraction, int], ...] = ()
     then_wait: Fraction = Fraction(0)
-
-    @property
-    def cautions(self) -> tuple[str, ...]:
-        """Those of the operation and of the way taken, each once; a swap has none."""
-        return tuple(dict.fromkeys((*self.operation.cautions, *self.way.cautions))) if self.operation else ()
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -183,6 +182,7 @@ class _Writer:
         self.per_minute = parts(told.core["unit"]["time"])
         self.changes = {dim["name"]: dim for dim in told.core["dims"]}
         self.waits = self._waits()
+        self.said: set[tuple[str, str, str]] = set()  # direction, part, and what was said of it
 
     def steps(self) -> tuple[SheetStep, ...]:
         return tuple(self._step(number, played) for number, played in enumerate(self.replay.steps, 1))
@@ -202,7 +202,15 @@ class _Writer:
             reason=self.reasons.get(operation.part, ()) if operation else (),
             not_before=self.waits.get(number, ()),
             then_wait=self._then_wait(operation) if operation else Fraction(0),
+            cautions=self._cautions(operation, operation.ways[played.way]) if operation else (),
         )
+
+    def _cautions(self, operation: Operation, way: OperationWay) -> tuple[str, ...]:
+        """Those of the operation and of the way taken, without what was said of a part before in this direction."""
+        of_parts = {(operation.direction, *pair) for pair in operation.of_parts}
+        again = {text for _, _, text in of_parts & self.said} - {text for _, _, text in of_parts - self.said}
+        self.said |= of_parts
+        return tuple(dict.fromkeys(text for text in (*operation.cautions, *way.cautions) if text not in again))
 
     def _then_wait(self, operation: Operation) -> Fraction:
         """The wait behind the last move out, where no step of the problem itself has to wait for it."""
