@@ -432,3 +432,31 @@ def test_what_was_done_before_counts_towards_the_cap():
     assert log.points()["consent"] == "the job comes to 800.00, agreed are 760.00"
     log.say("plan made", plan="0" * 64, money=50000, spent_money=26000)
     assert "consent" not in log.points()
+
+
+def test_what_was_accepted_is_asked_again_after_the_next_time():
+    """The foreman answered for the first closing, and for the litres of that time."""
+    log = job()
+    log.off("left mount nuts", 2)
+    log.on("left mount nuts", 2, 77)
+    log.say("fluid drained", fluid="coolant", litres=2)
+    log.say("fluid filled", fluid="coolant", litres=1.7)
+    for point in ("old one: left mount nuts", "fluid: coolant"):
+        log.say("point accepted", point=point, reason="customer waits", by="the foreman")
+    assert not {"old one", "fluid"} & {point.kind for point in audit(log.state, log.area) if bars(point)}
+    log.off("left mount nuts", 2)
+    log.on("left mount nuts", 2, 77)
+    log.say("fluid drained", fluid="coolant", litres=1)
+    assert {"old one", "fluid"} <= {point.kind for point in audit(log.state, log.area) if bars(point)}
+
+
+def test_an_order_counts_only_where_the_ledger_and_the_clocks_say_so():
+    """The lower bolt came first by the clock, though its report came last; and the other way round."""
+    torques = {"upper": 46, "lower": 24}
+    for first, last in (("upper", "lower"), ("lower", "upper")):
+        log = job()
+        log.off("lower alternator bolt", 1)
+        log.off("upper alternator bolt", 1)
+        log.on(f"{first} alternator bolt", 1, torques[first], _at=100, _on="phone 1")
+        log.on(f"{last} alternator bolt", 1, torques[last], _at=90, _on="phone 2")
+        assert "order: lower alternator bolt, upper alternator bolt" in log.points()

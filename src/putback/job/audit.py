@@ -60,7 +60,14 @@ def bars(point: Point) -> bool:
 def _accepted(point: Point, state: JobState) -> Point:
     """A point taken on by name is a remark; what bars whatever anybody says stays as it is."""
     taken = state.accepted.get(point.key)
-    if taken is None or point.weight != ASK:
+    if taken is None or point.weight != ASK or taken["number"] < _changed(point.item, state):
         return point
     text = f"{point.text}; accepted by {taken['by']}: {taken['reason']}"
     return Point(point.key, point.kind, point.item, text, REMARK)
+
+
+def _changed(name: str, state: JobState) -> int:
+    """Number of the event by which a thing was last opened, filled, drained or swapped: nobody has accepted what came then."""
+    things = (state.items.get(name), state.groups.get(name))
+    swap = state.swaps.get(name)
+    return max([thing.left for thing in things if thing], default=max(state.poured.get(name, 0), swap.number if swap else 0))

@@ -7,7 +7,7 @@ from putback.area.model import ON_THE_GROUND, Fastener
 from putback.job.car import Car
 from putback.job.kinds import MEASURED
 from putback.job.points import ASK, REMARK, Point
-from putback.job.state import CLOSED, Group, JobState, Lot
+from putback.job.state import CLOSED, Group, JobState, Lot, Moment
 from putback.torque.calibration import due
 
 ANGLE_SLACK = 5.0  # degrees that a gauge may be read off; own estimate
@@ -80,7 +80,7 @@ def _evidence(group: Group, lot: Lot, fastener: Fastener | None) -> Iterator[Poi
         yield _point("torque", group, f"{group.name}: {asked.shown} asked for, and no torque logged")
     if asked is None:
         return
-    if lot.torque is not None and not _within(lot.torque, fastener):
+    if lot.torque is not None and not within(lot.torque, fastener):
         yield _point("torque", group, f"{group.name}: {lot.torque:g} N·m logged, {asked.shown} asked for")
     if asked.angle is not None and lot.evidence in MEASURED and (lot.angle is None or abs(lot.angle - asked.angle) > ANGLE_SLACK):
         had = "no angle" if lot.angle is None else f"{lot.angle:g}°"
@@ -97,8 +97,16 @@ def _sequence(group: Group, lot: Lot, fastener: Fastener) -> Iterator[Point]:
         yield _point("pattern", group, f"{group.name}: nobody has said that the {fastener.pattern} was kept", ASK)
 
 
-def _within(torque: float, fastener: Fastener) -> bool:
-    """Whether a torque is what was asked for; a range of the source counts as it is."""
+def within(torque: float, fastener: Fastener) -> bool:
+    """Whether a torque is what was asked for; a range of the source counts as it is.
+
+    Parameters
+    ----------
+    torque : float
+        As it was logged [N m]
+    fastener : Fastener
+        One that is tightened to a torque.
+    """
     asked = fastener.torque
     if asked.low is not None and asked.high is not None:
         return asked.low <= torque <= asked.high
@@ -124,9 +132,9 @@ def _of_person(group: Group, lot: Lot, fastener: Fastener | None, state: JobStat
     if _is_held(group, lot, fastener, state):
         words = f"{group.name}: closed by {lot.person}, apprentice; another person has to release it"
         yield _point("hold point", group, words)
-    last_day = _last_day(lot.wrench, car)
-    if last_day is not None and date.fromisoformat(lot.at[:10]) > last_day:
-        yield _point("calibration", group, f"{group.name}: {lot.wrench} was due for calibration on {last_day}", REMARK)
+    day = last_day(lot.wrench, car)
+    if day is not None and date.fromisoformat(lot.at[:10]) > day:
+        yield _point("calibration", group, f"{group.name}: {lot.wrench} was due for calibration on {day}", REMARK)
 
 
 def _is_held(group: Group, lot: Lot, fastener: Fastener | None, state: JobState) -> bool:
@@ -148,7 +156,15 @@ def hold_points_open(state: JobState, car: Car) -> list[str]:
     return [one.name for one in groups if any(_is_held(one, lot, car.fastener(one.name), state) for lot in one.lots)]
 
 
-def _last_day(name: str, car: Car) -> date | None:
+def last_day(name: str, car: Car) -> date | None:
+    """The day on which the calibration of a wrench runs out; None for one that the shop does not know.
+
+    Parameters
+    ----------
+    name : str
+        The wrench.
+    car : Car
+    """
     wrenches = car.shop.wrenches if car.shop else ()
     return next((due(one) for one in wrenches if one.name == name), None)
 
@@ -182,23 +198,25 @@ def _order(state: JobState, car: Car) -> Iterator[Point]:
     """What had to be tightened or put back after something else, and was not."""
     for name in (*state.groups, *state.items):
         described = car.items.get(name)
-        mine = _own_place(name, state)
         for ref in described.tighten_after if described else ():
-            if mine and _closed_at(ref.name, state, car) > mine:
+            before = _closed_with_all(ref.name, state, car)
+            if any(not mine.is_after(theirs) for mine in _closed_at(name, state) for theirs in before):
                 words = f"{name}: {'tightened' if name in state.groups else 'back'} before {ref.name}, and it belongs after it"
                 yield Point(f"order: {name}, {ref.name}", "order", name, words, ASK, reach=True)
 
 
-def _closed_at(name: str, state: JobState, car: Car) -> float:
-    """When a thing was back with all that belongs to it; 0 while it was never away."""
+def _closed_with_all(name: str, state: JobState, car: Car) -> list[Moment]:
+    """When a thing and all that belongs to it came home."""
     own = car.area.belonging_to(name) if car.area else ()
-    return max(_own_place(one, state) for one in (name, *(item.name for item in own)))
+    return [moment for one in (name, *(item.name for item in own)) for moment in _closed_at(one, state)]
 
 
-def _own_place(name: str, state: JobState) -> float:
+def _closed_at(name: str, state: JobState) -> list[Moment]:
+    """When a group was closed, lot by lot, or an item came home; nothing while it never did."""
     if name in state.groups:
-        return max((lot.place for lot in state.groups[name].lots if lot.standing == CLOSED), default=0)
-    return state.items[name].came_home if name in state.items else 0
+        return [lot.moment for lot in state.groups[name].lots if lot.standing == CLOSED and lot.moment]
+    item = state.items.get(name)
+    return [item.came_home] if item and item.came_home else []
 
 
 def _found(state: JobState) -> Iterator[Point]:

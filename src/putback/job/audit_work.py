@@ -1,16 +1,17 @@
 """Open points of work, parts, fluids, money and readings: what is owed, unbalanced, unpaid for or failing."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from putback.area.model import Item as Described
 from putback.job.car import Car
 from putback.job.match import mismatches, not_compared
 from putback.job.points import ASK, Point
-from putback.job.state import Group, Item, JobState
+from putback.job.state import Group, Item, JobState, Moment
 from putback.way.from_area_steps import AT_THE_BENCH
 
 # How much less may go in than came out: 0.2 l or a tenth, whichever is less (common practice, no source); never under 0.02 l.
 LITRES, SHARE, LEAST = 0.2, 0.1, 0.02
+NEVER = Moment(0, "")
 
 
 def work_points(state: JobState, car: Car) -> Iterator[Point]:
@@ -48,50 +49,66 @@ def _job_work(state: JobState, car: Car) -> Iterator[Point]:
     for name in dict.fromkeys((*(one.name for one in work), *state.added)):
         if name not in state.work:
             yield Point(f"not done: {name}", "not done", name, f"not done: {name}", ASK)
-    swapped = max(state.swapped.values(), default=0)
     for one in work:
-        if one.when == "after" and 0 < state.work.get(one.name, {}).get("place", swapped) < swapped:
+        if one.when == "after" and one.name in state.work and not _is_after(state.work[one.name], state.swaps.values()):
             words = f"{one.name}: done before the new part went in, and it belongs after it"
             yield Point(f"not done: {one.name}", "not done", one.name, words, ASK)
 
 
+def _is_after(work: dict, moments: Iterable[Moment]) -> bool:
+    return all(work["moment"].is_after(moment) for moment in moments)
+
+
 def _follow_ups(state: JobState, car: Car) -> Iterator[Point]:
-    for name, since in owed(state, car).items():
-        if state.work.get(name, {}).get("place", 0) < since:
-            yield Point(f"owed: {name}", "owed", name, f"owed: {name}", ASK)
+    for name in still_owed(state, car):
+        yield Point(f"owed: {name}", "owed", name, f"owed: {name}", ASK)
 
 
 def _order(state: JobState, car: Car) -> Iterator[Point]:
     """Work that was done before what it comes after."""
     work = (*car.area.follow_ups.values(), *car.area.job_work) if car.area else ()
     for one, ref in ((one, ref) for one in work for ref in one.after):
-        if one.name in state.work and state.work.get(ref.name, {}).get("place", 0) > state.work[one.name]["place"]:
+        both = one.name in state.work and ref.name in state.work
+        if both and not _is_after(state.work[one.name], [state.work[ref.name]["moment"]]):
             words = f"{one.name}: done before {ref.name}, and it belongs after it"
             yield Point(f"order: {one.name}, {ref.name}", "order", one.name, words, ASK)
 
 
-def owed(state: JobState, car: Car) -> dict[str, int]:
-    """Follow-ups that what was done obliges to, each with the number of the last event that did.
+def owed(state: JobState, car: Car) -> dict[str, Moment]:
+    """Follow-ups that what was done obliges to, each with the moment from which on doing it counts.
 
     Parameters
     ----------
     state : JobState
     car : Car
     """
-    found: dict[str, int] = {}
+    found: dict[str, Moment] = {}
     moved = [*state.items.values(), *state.groups.values()]
     for thing in moved:
         described = car.items.get(thing.name)
         if described is not None and thing.left:
             for name in _obliges(described, getattr(thing, "ways", ())):
-                found[name] = max(found.get(name, 0), _since(thing, name, car))
+                found[name] = max(found.get(name, NEVER), _since(thing, name, car))
     return found
 
 
-def _since(thing: Item | Group, name: str, car: Car) -> int:
+def still_owed(state: JobState, car: Car) -> list[str]:
+    """Follow-ups that are not done, or were done too early to count.
+
+    Parameters
+    ----------
+    state : JobState
+    car : Car
+    """
+    work = state.work
+    return [name for name, since in owed(state, car).items() if name not in work or not _is_after(work[name], [since])]
+
+
+def _since(thing: Item | Group, name: str, car: Car) -> Moment:
     """From when on the work counts: once the thing is back, but what is only told may be told as soon as it is off."""
     told = name in car.area.follow_ups and car.area.follow_ups[name].at_hand_over
-    return thing.left if told else max(thing.left, getattr(thing, "returned", 0))
+    back = None if told else getattr(thing, "came_home", None)
+    return max(Moment(thing.left, thing.left_at), back or NEVER)
 
 
 def _obliges(described: Described, ways: tuple[str, ...]) -> Iterator[str]:
@@ -111,23 +128,44 @@ def _whichever_way(described: Described) -> list[str]:
 
 
 def _fluids(state: JobState, car: Car) -> Iterator[Point]:
+    out = fluids_out(state, car)
+    for name in dict.fromkeys((*out, *state.filled)):
+        yield from _balance(name, out.get(name, 0.0), state.filled.get(name, 0.0))
+
+
+def fluids_out(state: JobState, car: Car) -> dict[str, float]:
+    """What has run out, in litres by the name of the fluid; what was measured goes before what the file says.
+
+    Parameters
+    ----------
+    state : JobState
+    car : Car
+    """
     lost: dict[str, float] = {}
     for item in state.items.values():
         loses = car.items[item.name].loses if item.name in car.items else None
         if loses and item.left:
             lost[loses.name] = lost.get(loses.name, 0.0) + float(loses.litres)
-    out = lost | state.drained  # what was measured goes before what the file says
-    for name in dict.fromkeys((*out, *state.filled)):
-        yield from _balance(name, out.get(name, 0.0), state.filled.get(name, 0.0))
+    return lost | state.drained
+
+
+def slack(out: float) -> float:
+    """How much less or more may go in than came out [l].
+
+    Parameters
+    ----------
+    out : float
+        What came out [l]
+    """
+    return max(LEAST, min(LITRES, SHARE * out)) + 1e-9
 
 
 def _balance(name: str, out: float, back: float) -> Iterator[Point]:
-    slack = max(LEAST, min(LITRES, SHARE * out))
     key = f"fluid: {name}"
-    if out - back > slack + 1e-9:
+    if out - back > slack(out):
         words = f"{name}: {out:g} l out, {back:g} l in, {out - back:.3g} l missing; top up, or look for trapped air or a leak"
         yield Point(key, "fluid", name, words, ASK)
-    elif back - out > slack + 1e-9:
+    elif back - out > slack(out):
         more = "none came out" if not out else f"{out:g} l came out"
         yield Point(key, "fluid", name, f"{name}: {back:g} l in, {more}; check that it is the right fluid and its level", ASK)
 

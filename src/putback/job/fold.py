@@ -7,10 +7,8 @@ report that is older, by its own clock, than what another device has said of the
 better. So whatever order two telephones send in, nothing counts as tight that somebody has since undone.
 """
 
-from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import replace
-from operator import itemgetter
 
 from putback.area.model import CABLE, FASTENERS, PLUG, Area
 from putback.area.model import Item as Described
@@ -31,6 +29,7 @@ from putback.job.state import (
     Item,
     JobState,
     Lot,
+    Moment,
     Reading,
     Report,
     rank,
@@ -90,7 +89,7 @@ class _Folding:
         self.state, self.area = state, area
         self.described: dict[str, Described] = dict(area.items) if area else {}
         self.said: dict[tuple, Report] = {}
-        self.spoken: dict[str, list[tuple[str, int]]] = {}  # by device: times that only grow, and the first number of each
+        self.clocks: dict[str, str] = {}  # the latest time of each device: where one is set back, its events keep their order
         self.postures: list[tuple[Report, str]] = []
         self.found_wrong: dict[str, int] = {}  # part and number of the event that said so
 
@@ -102,17 +101,8 @@ class _Folding:
         """Turn to the next event."""
         self.number, self.event = number, event
         self.report = Report(number, event.at, event.device, event.person, event.id)
-        self.place = self._place()
-        spoken = self.spoken.setdefault(event.device, [])
-        if not spoken or event.at > spoken[-1][0]:
-            spoken.append((event.at, number))
-
-    def _place(self) -> float:
-        """Where the event belongs among the numbers: before the first that another device said of a later time."""
-        at, own = self.event.at, self.event.device
-        later = (spoken for device, spoken in self.spoken.items() if device != own and spoken[-1][0] > at)
-        first = (spoken[bisect_right(spoken, at, key=itemgetter(0))][1] for spoken in later)
-        return min(first, default=self.number + 0.5) - 0.5
+        self.clocks[event.device] = max(self.clocks.get(event.device, ""), event.at)
+        self.moment = Moment(number, self.clocks[event.device])
 
     def newest(self, last: Report | None) -> Report:
         """The report that counts as the last one of a thing: one that came late never hides what it came too late for."""
@@ -227,7 +217,7 @@ def _moved(folding: _Folding, data: dict) -> None:
         folding.state.order[item.name] = folding.number
         item.confirmed, item.new_parts, item.away = "", (), data["state"]
     if level == 0 and not item.home:
-        item.returned, item.came_home = folding.number, folding.place
+        item.returned, item.came_home = folding.number, folding.moment
     if level == 0:
         item.confirmed = data.get("confirmed", item.confirmed)
         item.new_parts = (*item.new_parts, *data.get("new parts", ()))
@@ -273,9 +263,12 @@ def _take(group: Group, count: int, *standings: str) -> list[Lot]:
     """Take so many out of the lots, the first standing first and the worst of one standing; what is taken may be less."""
     taken: list[Lot] = []
     for standing in standings:
-        for lot in sorted((lot for lot in group.lots if lot.standing == standing), key=rank):
+        if not count:
+            break
+        alike = [lot for lot in group.lots if lot.standing == standing]
+        for lot in sorted(alike, key=rank) if len(alike) > 1 else alike:
             if not count:
-                return taken
+                break
             group.lots.remove(lot)
             if lot.count > count:
                 group.lots.append(replace(lot, count=lot.count - count))
@@ -367,7 +360,7 @@ def _lot(folding: _Folding, data: dict, count: int, new: bool, cleaned: bool) ->
         posture=folding.posture(),
         person=event.person,
         number=folding.number,
-        place=folding.place,
+        moment=folding.moment,
         at=event.at,
     )
 
@@ -477,7 +470,7 @@ def _one_more_stage(before: Lot, now: Lot) -> Lot:
         now.angle = before.angle
     now.passes = _passes(before, now)
     if (now.torque, now.angle) == (before.torque, before.angle):
-        now.place = before.place  # looked after, not tightened
+        now.moment = before.moment  # looked after, not tightened
     return now
 
 
@@ -498,7 +491,7 @@ def _swapped(folding: _Folding, data: dict) -> None:
     before, compared = folding.said.get(("swapped", part)), state.compared.get(part, {}).get("number", 0)
     if before is None or before.person == folding.event.person:  # who says it twice has put in a second one
         folding.said[("swapped", part)] = folding.report
-        state.swapped[part] = folding.number
+        state.swapped[part], state.swaps[part] = folding.number, folding.moment
         if before is not None and compared < before.number:
             state.compared.pop(part, None)
     if compared > folding.found_wrong.get(part, 0):
@@ -643,6 +636,7 @@ def _fluid(name: str) -> Callable:
     def poured(folding: _Folding, data: dict) -> None:
         amounts = getattr(folding.state, name)
         amounts[data["fluid"]] = amounts.get(data["fluid"], 0.0) + data["litres"]
+        folding.state.poured[data["fluid"]] = folding.number
 
     return poured
 
@@ -674,7 +668,7 @@ def _work_added(folding: _Folding, data: dict) -> None:
 def _work_done(folding: _Folding, data: dict) -> None:
     folding.step()
     event = folding.event
-    folding.state.work[data["work"]] = data | {"number": folding.number, "place": folding.place, "at": event.at, "person": event.person}
+    folding.state.work[data["work"]] = data | {"number": folding.number, "moment": folding.moment, "at": event.at, "person": event.person}
     _note(folding, data | {"item": data["work"]})
 
 
@@ -689,7 +683,7 @@ def _released(folding: _Folding, data: dict) -> None:
 
 
 def _accepted(folding: _Folding, data: dict) -> None:
-    folding.state.accepted[data["point"]] = data | {"number": folding.number, "place": folding.place, "person": folding.event.person}
+    folding.state.accepted[data["point"]] = data | {"number": folding.number, "person": folding.event.person}
 
 
 def _refused(folding: _Folding, data: dict) -> None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from putback.area.model import BELT, CABLE, LINE, MARKS, ON_THE_GROUND, PLUG, PUT_IN
 from putback.job.audit_items import is_plug
 from putback.job.audit_people import settled
-from putback.job.audit_work import owed
+from putback.job.audit_work import still_owed
 from putback.job.car import Car
 from putback.job.fold import minutes_between
 from putback.job.points import REMARK, Point
@@ -155,7 +155,7 @@ def hand_on_sheet(
         next=step_now,
         differences=tuple(_differences(state)),
         questions=tuple(_questions(state, points)),
-        owed=tuple(name for name in owed(state, car) if name not in state.work),
+        owed=tuple(still_owed(state, car)),
         facts=facts(state, car, last),
     )
 

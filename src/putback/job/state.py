@@ -14,6 +14,17 @@ HOME = ("fitted", "refitted", "on", "back", "plugged", "joined", "connected", "t
 _EVIDENCE_RANK = {**dict.fromkeys(MEASURED, 3), SEATED: 2, "by feel": 2, "assumed": 1, HAND_TIGHT: 0}
 
 
+class Moment(NamedTuple):
+    """When something was done: the number of its event, and the clock of its device."""
+
+    number: int
+    clock: str
+
+    def is_after(self, other: "Moment") -> bool:
+        """Whether it surely came later, by the ledger and by the clocks: a device may send late, or be wrong."""
+        return self.number > other.number and self.clock >= other.clock
+
+
 @dataclass
 class Item:
     """A part, plug, cable, line or belt, or a thing put in, and how it stands.
@@ -43,7 +54,7 @@ class Item:
     returned: int = 0
     left_at: str = ""
     ways: tuple[str, ...] = ()
-    came_home: float = 0.0  # where that belongs among the numbers by the clocks, if a device sent it late
+    came_home: "Moment | None" = None
     away: str = ""  # the state in which it last was away
     confirmed: str = ""
     new_parts: tuple[str, ...] = ()
@@ -75,7 +86,7 @@ class Lot:
     posture: str | None = None
     person: str = ""
     number: int = 0
-    place: float = 0.0  # where it belongs among the numbers by the clocks, if a device sent it late
+    moment: "Moment | None" = None  # when it came to what it is; a mere look at it afterwards does not count
     at: str = ""
 
 
@@ -230,6 +241,7 @@ class JobState:
     differences: list[Difference] = field(default_factory=list)
     compared: dict[str, dict] = field(default_factory=dict)
     swapped: dict[str, int] = field(default_factory=dict)
+    swaps: dict[str, "Moment"] = field(default_factory=dict)
     wrong: dict[str, str] = field(default_factory=dict)  # part found wrong, and what about it
     under: dict[str, str] = field(default_factory=dict)  # person and since when
     posture: str | None = None
@@ -243,6 +255,7 @@ class JobState:
     parts: dict[str, dict[str, int]] = field(default_factory=dict)
     drained: dict[str, float] = field(default_factory=dict)
     filled: dict[str, float] = field(default_factory=dict)
+    poured: dict[str, int] = field(default_factory=dict)  # fluid, and number of the last event about it
     things: dict[tuple[str, str, str], int] = field(default_factory=dict)
     readings: list[Reading] = field(default_factory=list)
     notes: dict[str, list[dict]] = field(default_factory=dict)  # by item; "" for the whole job
