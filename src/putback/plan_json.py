@@ -14,12 +14,10 @@ from putback.way.no_way import NoSafeWay, ways_taken
 from putback.way.one_more import Saving
 from putback.way.price_order import Priced
 from putback.way.sheet import Sheet, SheetStep
-from putback.way.unheld import unheld
 
 
 def plan_object(sheet: Sheet) -> dict[str, Any]:
     """The whole sheet; minutes and money as decimal numbers, money before tax."""
-    loose = unheld(sheet)
     return {
         "area": sheet.area.name,
         "shop": sheet.shop.name,
@@ -32,7 +30,7 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         "gap": float(sheet.gap),
         "seconds": round(sheet.solved.seconds, 4),
         "first_plan_s": round(sheet.solved.first_seconds, 4),
-        "steps": [_step(sheet, step, loose.get(step.number)) for step in sheet.steps],
+        "steps": [_step(sheet, step) for step in sheet.steps],
         "job_work": [
             {"name": work.name, "when": work.when, "minutes": _number(work.minutes.likely)} for work in sheet.job_work
         ],
@@ -156,7 +154,7 @@ def priced_object(priced: Priced) -> dict[str, Any]:
     }
 
 
-def _step(sheet: Sheet, step: SheetStep, loose: str | None) -> dict[str, Any]:
+def _step(sheet: Sheet, step: SheetStep) -> dict[str, Any]:
     told: dict[str, Any] = {
         "number": step.number,
         "id": step.id,
@@ -184,7 +182,7 @@ def _step(sheet: Sheet, step: SheetStep, loose: str | None) -> dict[str, Any]:
         "torque": torque.shown if torque and operation.level == 1 else None,
         "torque_source": operation.source if torque else None,
         "tightening": _tightening(tightening(sheet, step)),
-        "cautions": [*step.cautions, *([loose] if loose else [])],
+        "cautions": list(step.cautions),
         "risks": [
             {"what": risk.what, "probability": float(risk.probability), "minutes": _number(risk.minutes)}
             for risk in (*operation.risks, *way.risks)

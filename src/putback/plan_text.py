@@ -14,7 +14,6 @@ from putback.way import lay_out
 from putback.way.afterwards import FOLLOW_UP, JOB_WORK, Late, afterwards, is_for_later
 from putback.way.fills import fills
 from putback.way.sheet import Sheet, SheetStep
-from putback.way.unheld import unheld
 
 WIDTH = 80
 _TEXT, _TOOL, _TIME = 42, 24, 7  # columns of a step's words, of its tools and of its minutes
@@ -141,7 +140,7 @@ def sizes_together(tools: list[str]) -> list[str]:
 
 
 def _steps(sheet: Sheet) -> Iterator[str]:
-    phase, place, told, loose = "", None, set(), unheld(sheet)
+    phase, place, told = "", None, set()
     last_swap = max((step.number for step in sheet.steps if step.operation is None), default=0)
     for step in sheet.steps:
         if _phase(step) != phase:
@@ -153,8 +152,6 @@ def _steps(sheet: Sheet) -> Iterator[str]:
             place = _place(step)
             yield from _wrapped(f"  -- {place}{_getting_there(step)}")
         yield from _step(sheet, step, phase, told)
-        if step.number in loose:
-            yield from _note("!", loose[step.number])
         if step.number == last_swap:
             yield from _work_lines(sheet, "swap")
 

@@ -66,9 +66,14 @@ def _after(sheet: Sheet, step: SheetStep) -> list[Ref]:
 
 
 def _cautions(out: list[SheetStep], back: list[SheetStep]) -> Iterator[str]:
-    """What is said on the way back alone."""
-    said = {caution for step in out for caution in step.cautions}
+    """What the description says for the way back alone."""
+    said = {caution for step in out for caution in _described(step)}
     for step in back:
-        for caution in step.cautions:
+        for caution in _described(step):
             if caution not in said:
                 yield f"{step.operation.part}: {caution}"
+
+
+def _described(step: SheetStep) -> tuple[str, ...]:
+    """Cautions of the operation itself, whichever order it stands in."""
+    return (*step.operation.cautions, *step.way.cautions)

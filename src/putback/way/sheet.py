@@ -4,7 +4,7 @@
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from putback.area.model import FASTENERS, MARKS, NO_TIME, OUT, PUT_IN, Area, Item, JobWork, Spread
@@ -16,51 +16,10 @@ from putback.way.from_area_moves import Dropped
 from putback.way.from_area_operation import Operation, OperationWay
 from putback.way.reasons import reasons
 from putback.way.replay import Change, Step, replay
+from putback.way.sheet_step import SheetStep
 from putback.way.solve import Solved
 from putback.way.task import Task, parts
-
-
-@dataclass(frozen=True)
-class SheetStep:
-    """One step as the technician meets it.
-
-    Attributes
-    ----------
-    operation : Operation or None
-        What is done; None for the swap itself.
-    way : OperationWay or None
-        Which way of doing it.
-    context : dict of str to str
-        Tool, vantage, posture and whatever else is set, by the name of the dimension.
-    changes : tuple of str
-        Dimensions that change before the step.
-    set_up, wait : Fraction
-        Minutes for those changes, and minutes of waiting.
-    reason : tuple of str
-        The chain of parts from this one to the target, on the way in.
-    not_before : tuple of (Fraction, int)
-        Minutes that must be over first, each since the end of a step of this number; 0 for the start of the plan. Told
-        at the first step that has to wait, even where other work fills the time: who works fast must wait all the same.
-    then_wait : Fraction
-        Minutes to wait right after the step, where waits are counted in full.
-    cautions : tuple of str
-        What to beware of, each once. What is said of a part stands at the first step, in each direction, that moves the
-        part itself or opens what carries it.
-    """
-
-    number: int
-    id: str
-    text: str
-    operation: Operation | None
-    way: OperationWay | None
-    context: dict[str, str]
-    changes: tuple[str, ...]
-    set_up: Fraction
-    wait: Fraction
-    reason: tuple[str, ...]
-    not_before: tuple[tuple[Fraction, int], ...] = ()
-    then_wait: Fraction = Fraction(0)
-    cautions: tuple[str, ...] = ()
+from putback.way.unheld import unheld
 
 
 @dataclass(frozen=True)
@@ -177,7 +136,7 @@ class _Writer:
 
     def __init__(self, told: Translated, solved: Solved, reasons: dict[str, tuple[str, ...]], area: Area):
         self.told, self.core, self.reasons, self.follow_ups = told, told.core, reasons, area.follow_ups
-        self.items = area.items
+        self.area, self.items = area, area.items
         self.replay = replay(told.core, solved.plan)
         self.per_minute = parts(told.core["unit"]["time"])
         self.changes = {dim["name"]: dim for dim in told.core["dims"]}
@@ -185,7 +144,11 @@ class _Writer:
         self.said: set[tuple[str, str, str]] = set()  # direction, part, and what was said of it
 
     def steps(self) -> tuple[SheetStep, ...]:
-        return tuple(self._step(number, played) for number, played in enumerate(self.replay.steps, 1))
+        steps = [self._step(number, played) for number, played in enumerate(self.replay.steps, 1)]
+        loose = unheld(self.area, steps)
+        return tuple(
+            replace(step, cautions=(*step.cautions, loose[step.number])) if step.number in loose else step for step in steps
+        )
 
     def _step(self, number: int, played: Step) -> SheetStep:
         operation = self.told.operations.get(played.id)

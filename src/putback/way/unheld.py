@@ -3,18 +3,20 @@
 The planner puts steps where they cost least, and knows nothing of a wheel that slips off its hub; so it is told.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from putback.area.model import BACK, FASTENERS, OUT, PART
-from putback.way.sheet import Sheet, SheetStep
+from putback.area.model import BACK, FASTENERS, OUT, PART, Area
+from putback.way.sheet_step import SheetStep
 
 
-def unheld(sheet: Sheet) -> dict[int, str]:
+def unheld(area: Area, steps: Iterable[SheetStep]) -> dict[int, str]:
     """What to do about parts that would hang on nothing while other work goes on, by the number of the step.
 
     Parameters
     ----------
-    sheet : Sheet
+    area : Area
+    steps : iterable of SheetStep
+        All steps of a plan, in their order.
 
     Returns
     -------
@@ -22,19 +24,19 @@ def unheld(sheet: Sheet) -> dict[int, str]:
         At the last fastener on the way in, and at the part itself on the way back. Clips and clamps count for
         nothing; a part that something put in secures is held.
     """
-    return dict(_cautions(sheet))
+    secured = {ref.name for item in area.items.values() for ref in item.secures}
+    return dict(_cautions([step for step in steps if step.operation], secured))
 
 
-def _cautions(sheet: Sheet) -> Iterator[tuple[int, str]]:
-    secured = {ref.name for item in sheet.area.items.values() for ref in item.secures}
+def _cautions(steps: list[SheetStep], secured: set[str]) -> Iterator[tuple[int, str]]:
     for direction in (OUT, BACK):
-        steps = sheet.moves(direction)
-        for part in dict.fromkeys(step.operation.part for step in steps):
+        moves = [step for step in steps if step.operation.direction == direction]
+        for part in dict.fromkeys(step.operation.part for step in moves):
             if part not in secured:
-                yield from _of_part(sheet, part, [step for step in steps if step.operation.part == part], direction)
+                yield from _of_part(part, [step for step in moves if step.operation.part == part], direction)
 
 
-def _of_part(sheet: Sheet, part: str, steps: list[SheetStep], direction: str) -> Iterator[tuple[int, str]]:
+def _of_part(part: str, steps: list[SheetStep], direction: str) -> Iterator[tuple[int, str]]:
     bolts = [step.number for step in steps if _is_threaded(step)]
     moves = [step.number for step in steps if step.operation.name == part and step.operation.kind == PART]
     if not bolts or not moves:
