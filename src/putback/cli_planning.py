@@ -18,6 +18,7 @@ def add_job(parser, without_shop: str) -> None:
     parser.add_argument("--avoid", action="append", default=[], metavar="PART", help="do not open this part")
     parser.add_argument("--without", action="append", default=[], metavar="THING", help="plan without this equipment, tool or certificate")
     parser.add_argument("--rust", choices=("clean", "usual", "heavy"), help="how rusty the car is")
+    parser.add_argument("--own-times", metavar="LEDGER", help="take the shop's own minutes where enough of its jobs speak for them")
     parser.add_argument("--no-setup", action="store_true", help="count no time for changing tools, vantage and posture")
     parser.add_argument("--no-overlap", action="store_true", help="let no work run inside waits")
     parser.add_argument("--seconds", type=float, default=SECONDS, metavar="N", help=f"think no longer than this ({SECONDS:g})")
@@ -38,10 +39,22 @@ def read_files(args) -> Files:
     from putback.area.shop_file import read_shop
     from putback.area.state_file import read_state, with_variants
 
-    area = read_area(read_bytes(args.area), args.area)
+    area = _with_own_times(read_area(read_bytes(args.area), args.area), args.own_times)
     state = read_state(read_bytes(args.state), args.state, area) if args.state else None
     state = with_variants(area, state, args.variant) if args.variant else state
     return Files(area, state, read_shop(read_bytes(args.shop), args.shop) if args.shop else None)
+
+
+def _with_own_times(area, where: str | None):
+    """The area with what its parts take here, as far as a ledger knows; the area as it is where none is named."""
+    if where is None:
+        return area
+    from putback.desk.history import own_times
+    from putback.job.learning import with_own_times
+    from putback.job.ledger import open_ledger
+
+    with open_ledger(where, create=False) as ledger:
+        return with_own_times(area, own_times(ledger, area))
 
 
 def read_bytes(name: str) -> bytes:

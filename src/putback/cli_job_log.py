@@ -1,0 +1,41 @@
+"""`putback job log`: all events of a job, and whether any was changed since it was logged."""
+
+from putback.cli_job_common import add_common, bench
+
+CHANGED = 1
+
+
+def add(parser) -> None:
+    """Declare the arguments."""
+    parser.add_argument("--last", type=int, metavar="N", help="only the last N")
+    add_common(parser)
+
+
+def run(args) -> int:
+    """Print the log; 1 where the chain does not hold."""
+    from putback.event_text import event_words
+    from putback.terminal import print_json, visible
+
+    with bench(args) as at:
+        rows, broken = at.ledger.events(at.job), at.ledger.verify(at.job)
+    shown = rows[-args.last :] if args.last else rows
+    if args.json:
+        print_json({"job": at.job, "whole": broken is None, "changed_at": broken, "events": [_object(row) for row in shown]})
+        return CHANGED if broken else 0
+    undone = {row.event.data["event"] for row in rows if row.event.kind == "event undone"}
+    for row in shown:
+        event = row.event
+        back = "  (taken back)" if event.id in undone else ""
+        print(visible(f"{row.number:4}  {event.at[5:16].replace('T', ' ')}  {event.person}: {event_words(event)}{back}"))
+    last = rows[-1]
+    if broken:
+        print(f"CHANGED: event {broken} is not what was logged, or what stood before it is not")
+        return CHANGED
+    print(f"whole: {last.number} events, the last one's hash is {last.hash}")
+    return 0
+
+
+def _object(row) -> dict:
+    event = row.event
+    head = {"number": row.number, "id": event.id, "kind": event.kind, "at": event.at, "person": event.person}
+    return head | {"device": event.device, "data": event.data, "hash": row.hash}

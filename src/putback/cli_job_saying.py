@@ -1,0 +1,100 @@
+"""Saying one thing to the ledger: names are checked, guards speak, the event is kept, and the step now is told."""
+
+from putback.errors import InputError
+from putback.terminal import complain, print_json, visible
+
+HELD_BACK = 1
+
+
+def say(at, kind: str, data: dict, args) -> int:
+    """Log one event; 1 where something holds it back.
+
+    Parameters
+    ----------
+    at : Bench
+    kind, data
+        As the event has them.
+    args : argparse.Namespace
+        `extra`, `anyway` and `json` count.
+    """
+    from putback.desk.view import look
+
+    view = look(at.ledger, at.job)
+    if "item" in data:
+        data = data | {"item": known_name(view, data["item"], getattr(args, "extra", False))}
+    return keep(at, view, [(kind, data)], args)
+
+
+def keep(at, view, intended: list[tuple[str, dict]], args) -> int:
+    """Log what is intended unless a guard holds it back, and tell the step that comes then.
+
+    Parameters
+    ----------
+    at : Bench
+    view : View
+    intended : list of (kind, data)
+    args : argparse.Namespace
+        `anyway` and `json` count.
+    """
+    from putback.desk.view import look
+    from putback.job.guards import stops
+
+    found = stops(view.state, view.car, intended, at.stamp.now(), view.plan)
+    anyway = getattr(args, "anyway", None)
+    if any(stop.hard for stop in found) or (found and not anyway):
+        return _held_back(found, args)
+    events = [at.stamp.event(at.job, kind, **data) for kind, data in intended]
+    events += [at.stamp.event(at.job, "point accepted", point=stop.key, reason=anyway, by=at.stamp.person) for stop in found]
+    logged = at.ledger.append(events)
+    _tell(at, look(at.ledger, at.job), logged, args)
+    return 0
+
+
+def _held_back(found: list, args) -> int:
+    if args.json:
+        print_json({"logged": [], "held_back": [{"key": one.key, "text": one.text, "hard": one.hard} for one in found]})
+    for stop in found:
+        complain(f"{'STOP' if stop.hard else 'held back'}: {stop.text}")
+    if not any(stop.hard for stop in found):
+        complain('if it is to be done all the same, say why: --anyway "the reason"')
+    return HELD_BACK
+
+
+def _tell(at, view, logged: list, args) -> None:
+    from putback.job_text import next_lines, said_line
+
+    if args.json:
+        print_json({"logged": [{"number": row.number, "id": row.event.id, "kind": row.event.kind} for row in logged]})
+        return
+    for row in logged:
+        print(visible(said_line(row)))
+    print("\n".join(next_lines(view, at.stamp.now(), 1)))
+
+
+def known_name(view, name: str, extra: bool) -> str:
+    """The name under which the job knows a thing; a slip is refused with the nearest one.
+
+    Parameters
+    ----------
+    view : View
+    name : str
+        As it was typed.
+    extra : bool
+        Somebody insists that it is there though no area knows it.
+
+    Raises
+    ------
+    InputError
+        The area has no such name.
+    """
+    from putback.area.spelling import nearest
+
+    said = {**view.state.items, **view.state.groups}
+    if name in view.car.items or name in said or extra or view.area is None:
+        return name
+    same = [known for known in view.car.items if known.casefold() == name.casefold()]
+    if same:
+        return same[0]
+    near = nearest(name, [*view.car.items, *said], 0.5)
+    advice = f'did you mean "{near}"? ' if near else ""
+    raise InputError(f'there is no "{name}" in {view.area.name}; {advice}add --extra if it is there all the same')
