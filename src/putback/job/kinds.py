@@ -124,18 +124,36 @@ def check(kind: str, data: dict) -> None:
     InputError
         A field is missing, is not known, or is not what it must be.
     """
-    if kind not in KINDS:
-        return
-    fields = {name.rstrip("?"): (name, must_be) for name, must_be in KINDS[kind].items()}
+    if kind in KINDS:
+        check_fields(kind, KINDS[kind], data)
+        _check_together(kind, data)
+
+
+def check_fields(kind: str, fields: dict[str, str], data: dict) -> None:
+    """Refuses what has not the fields that it must have, or has others.
+
+    Parameters
+    ----------
+    kind : str
+        What it is, for the sentence.
+    fields : dict of str
+        Each field with what it must be, as `KINDS` has them.
+    data : dict
+
+    Raises
+    ------
+    InputError
+        A field is missing, is not known, or is not what it must be.
+    """
+    known = {name.rstrip("?"): (name, must_be) for name, must_be in fields.items()}
     for name in data:
-        if name not in fields:
-            raise InputError(f'"{kind}" has no "{name}"; it may say: {", ".join(fields) or "nothing more"}')
-    for name, (asked, must_be) in fields.items():
+        if name not in known:
+            raise InputError(f'"{kind}" has no "{name}"; it may say: {", ".join(known) or "nothing more"}')
+    for name, (asked, must_be) in known.items():
         if name in data:
             _check_field(kind, name, must_be, data[name])
         elif not asked.endswith("?"):
             raise InputError(f'"{kind}" does not say "{name}"; add it, as {_wanted(must_be)}')
-    _check_together(kind, data)
 
 
 def _wanted(must_be: str) -> str:

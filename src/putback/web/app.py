@@ -2,7 +2,7 @@
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
@@ -23,7 +23,7 @@ def make_app(settings: Settings) -> Guard:
     """
     app = Starlette(
         routes=[Route("/static/{digest}/{name}", _static), *jobs.ROUTES, *new_job.ROUTES, *step.ROUTES, *menu.ROUTES, *log.ROUTES, *api.ROUTES],
-        exception_handlers={PutbackError: _told, HTTPException: _told, Exception: _told},
+        exception_handlers=dict.fromkeys((PutbackError, HTTPException, ClientDisconnect, Exception), _told),
     )
     app.state.settings = settings
     return Guard(app, settings.hosts)

@@ -3,6 +3,7 @@
 import json
 
 from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
 from putback.desk.stamp import Stamp
@@ -49,7 +50,28 @@ def view(request: Request) -> View:
     ----------
     request : Request
     """
-    return look(settings(request).ledger, request.path_params["job"])
+    try:
+        return look(settings(request).ledger, request.path_params["job"])
+    except InputError as none:
+        raise HTTPException(404, str(none)) from None
+
+
+def of_job(request: Request) -> str:
+    """The id of the job that the address means.
+
+    Parameters
+    ----------
+    request : Request
+
+    Raises
+    ------
+    HTTPException
+        There is no such job.
+    """
+    job = request.path_params["job"]
+    if job not in {row.id for row in settings(request).ledger.jobs()}:
+        raise HTTPException(404, "there is no such job; the list of jobs tells which there are")
+    return job
 
 
 async def values(request: Request) -> object:

@@ -42,7 +42,7 @@ class Guard:
             return
         headers = Headers(scope=scope)
         wrong = self._wrong(scope, headers)
-        answer = refused(headers, *wrong) if wrong else self.app
+        answer = refused(scope["path"], *wrong) if wrong else self.app
         await answer(scope, _bounded(receive), _with_headers(send))
 
     def _wrong(self, scope: Scope, headers: Headers) -> tuple[int, str] | None:

@@ -47,4 +47,5 @@ def page(template: str, status: int = 200, **values) -> HTMLResponse:
         Of HTTP.
     values : what the template shows
     """
-    return HTMLResponse(_environment().get_template(template).render(**values), status)
+    text = _environment().get_template(template).render(**values)
+    return HTMLResponse(text.encode("utf-8", "replace"), status)  # half a sign from outside is no reason to fail

@@ -1,16 +1,38 @@
 """Trouble as a page or as JSON: one sentence and, for programs, one shape."""
 
-from starlette.datastructures import Headers
+import json
+from http import HTTPStatus
+from typing import Any
+
 from starlette.exceptions import HTTPException
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import JSONResponse, Response
 
-from putback.errors import Findings, NoWay, PutbackError
+from putback.errors import Findings, LedgerError, NoWay, PutbackError
 
-NO, NOT_FOUND, UNUSABLE, FAULT = 409, 404, 400, 500
+NO, NOT_FOUND, UNUSABLE, LATER, FAULT = 409, 404, 400, 503, 500
+# What starlette says by itself, in a sentence of ours.
+SENTENCES = {
+    404: "there is no such page; go back to the list of jobs",
+    405: "this address takes no such request; the description of the API tells which",
+}
 
 
-def as_json(status: int, sentence: str, findings: tuple[str, ...] = ()) -> JSONResponse:
+class Json(JSONResponse):
+    """JSON in UTF-8; half a sign, which UTF-8 cannot say, is written as JSON escapes it."""
+
+    def render(self, content: Any) -> bytes:
+        """The bytes of it.
+
+        Parameters
+        ----------
+        content : JSON values
+        """
+        text = json.dumps(content, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+        return text.encode("utf-8", "backslashreplace")
+
+
+def as_json(status: int, sentence: str, findings: tuple[str, ...] = ()) -> Response:
     """The one shape in which the API tells trouble.
 
     Parameters
@@ -22,14 +44,7 @@ def as_json(status: int, sentence: str, findings: tuple[str, ...] = ()) -> JSONR
     findings : tuple of str
         Each by itself, where there are several.
     """
-    return JSONResponse({"error": {"status": status, "sentence": sentence, "findings": list(findings)}}, status)
-
-
-def refused(headers: Headers, status: int, sentence: str) -> Response:
-    """Trouble for whoever asked: JSON where the API was asked or JSON is wanted, a page otherwise."""
-    if "application/json" in headers.get("accept", "") or headers.get("content-type", "").startswith("application/json"):
-        return as_json(status, sentence)
-    return as_page(status, sentence)
+    return Json({"error": {"status": status, "sentence": sentence, "findings": list(findings)}}, status)
 
 
 def as_page(status: int, sentence: str, findings: tuple[str, ...] = ()) -> Response:
@@ -37,6 +52,21 @@ def as_page(status: int, sentence: str, findings: tuple[str, ...] = ()) -> Respo
     from putback.web.render import page
 
     return page("trouble.html", status=status, sentence=sentence, findings=findings, code=status)
+
+
+def refused(path: str, status: int, sentence: str, findings: tuple[str, ...] = ()) -> Response:
+    """Trouble for whoever asked: JSON where the API was asked, a page otherwise.
+
+    Parameters
+    ----------
+    path : str
+        What was asked for.
+    status : int
+        Of HTTP.
+    sentence : str
+    findings : tuple of str
+    """
+    return (as_json if path.startswith("/api/") else as_page)(status, sentence, findings)
 
 
 def told(request: Request, error: Exception) -> Response:
@@ -47,22 +77,25 @@ def told(request: Request, error: Exception) -> Response:
     request : Request
     error : Exception
     """
-    status, sentence, findings = _sentence(error)
-    answer = as_json if request.url.path.startswith("/api/") else as_page
-    return answer(status, sentence, findings)
+    answer = refused(request.url.path, *_sentence(error))
+    answer.headers.update(getattr(error, "headers", None) or {})
+    return answer
 
 
 def _sentence(error: Exception) -> tuple[int, str, tuple[str, ...]]:
     match error:
-        case HTTPException(status_code=404):
-            return NOT_FOUND, "there is no such page; go back to the list of jobs", ()
-        case HTTPException():
-            return error.status_code, error.detail, ()
+        case HTTPException(status_code=status):
+            own = error.detail == HTTPStatus(status).phrase
+            return status, SENTENCES.get(status, error.detail) if own else error.detail, ()
+        case ClientDisconnect():
+            return UNUSABLE, "the connection broke off before all of it was here; send it again", ()
         case Findings():
             texts = tuple(map(str, error.findings))
             return UNUSABLE, f"{len(texts)} things to put right", texts
         case NoWay():
             return NO, str(error), ()
+        case LedgerError():
+            return LATER, str(error), ()
         case PutbackError():
             return UNUSABLE, str(error), ()
     return FAULT, "a fault in the program itself; nothing that was logged is lost. The server's terminal tells more", ()
