@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from putback.area import late
 from putback.area.model import Fluid
 from putback.area.model import Item as Described
 from putback.job.audit_fasteners import hold_points_open
@@ -133,16 +134,24 @@ def after_steps(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
     car : Car
     plan : dict or None
     """
-    yield from _endings(state, plan)
     owing = _owing(state, car, plan)
+    yield from _endings(state, plan)
     yield from _fluids(state, car, plan, owing)
-    yield from (_follow_up(name, state, car, plan) for name in owing if not _at_hand_over(name, car))
-    yield from _job_work(state, car, "before", AFTER) if _opened(state) else ()
-    yield from _job_work(state, car, "after", AFTER)
-    yield from (_work(name, AFTER, state.added[name]) for name in _open(state, car, "not done") if name in state.added)
+    yield from _late(state, car, plan, owing)
     yield from (_release(name) for name in hold_points_open(state, car))
     yield from (_follow_up(name, state, car, plan) for name in owing if _at_hand_over(name, car))
     yield Step("hand over", HAND_OVER, "hand the car over", asks="hand-over signed")
+
+
+def _late(state: JobState, car: Car, plan: dict | None, owing: list[str]) -> Iterator[Step]:
+    """Follow-ups, those that fill first, then repairs that were added and job work; as the area orders them."""
+    owed_steps = [_follow_up(name, state, car, plan) for name in owing if not _at_hand_over(name, car)]
+    steps = sorted(owed_steps, key=lambda step: len(step.closes) == 1)
+    steps += _job_work(state, car, "before", AFTER) if _opened(state) else ()
+    steps += (_work(name, AFTER, state.added[name]) for name in _open(state, car, "not done") if name in state.added)
+    steps += _job_work(state, car, "after", AFTER)
+    by_name = {step.closes[0].data["work"]: step for step in steps}
+    return (by_name[name] for name in (late.in_order(car.area, by_name) if car.area else by_name))
 
 
 def _owing(state: JobState, car: Car, plan: dict | None) -> list[str]:
@@ -160,16 +169,28 @@ def _at_hand_over(name: str, car: Car) -> bool:
 
 def _follow_up(name: str, state: JobState, car: Car, plan: dict | None) -> Step:
     minutes = next((one["minutes"] for one in (plan["owed"] if plan else ()) if one["name"] == name), None)
-    filled = [one for one, item in _losses(state, car, plan) if one.filled_by and one.filled_by.name == name]
+    totals = _totals(state, car, plan)
+    filled = {one.name: totals[one.name] for one, _ in _losses(state, car, plan) if _is_by(one, name)}
     said = Said("work done", {"work": name})
     return Step(
         f"owed: {name}",
         AFTER,
         name,
         minutes=minutes,
-        cautions=tuple(f"{float(one.litres):g} l {one.name}, before the engine starts" for one in filled),
-        closes=(said, *(fill for one in filled for fill in fill_up(one.name, float(one.litres), state))),
+        cautions=tuple(f"{litres:g} l {fluid}, before the engine starts" for fluid, litres in filled.items()),
+        closes=(said, *(fill for fluid, litres in filled.items() for fill in fill_up(fluid, litres, state))),
     )
+
+
+def _is_by(fluid: Fluid, follow_up: str) -> bool:
+    return fluid.filled_by is not None and fluid.filled_by.name == follow_up
+
+
+def _totals(state: JobState, car: Car, plan: dict | None) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for one, _ in _losses(state, car, plan):
+        found[one.name] = round(found.get(one.name, 0.0) + float(one.litres), 3)
+    return found
 
 
 def _losses(state: JobState, car: Car, plan: dict | None) -> list[tuple[Fluid, Described]]:
@@ -182,9 +203,8 @@ def _losses(state: JobState, car: Car, plan: dict | None) -> list[tuple[Fluid, D
 
 def _fluids(state: JobState, car: Car, plan: dict | None, owing: list[str]) -> Iterator[Step]:
     """What is to be filled as work of its own: no step and no follow-up that is still to come fills it."""
-    losses = _losses(state, car, plan)
-    litres = {one.name: float(one.litres) for one, _ in losses}
-    elsewhere = {one.name for one, item in losses if _is_filled_elsewhere(one, item, state, owing)}
+    litres = _totals(state, car, plan)
+    elsewhere = {one.name for one, item in _losses(state, car, plan) if _is_filled_elsewhere(one, item, state, owing)}
     for name in dict.fromkeys((*litres, *state.drained)):
         said = fill_up(name, litres.get(name, 0.0), state)
         if said and name not in elsewhere:

@@ -177,8 +177,8 @@ def _fluid_out(told: dict, car: Car, going: bool) -> tuple[str, ...]:
 
 def _fluid_in(told: dict, plan: dict, state: JobState) -> tuple[Said, ...]:
     """What a step on the way back fills itself, as much as came out."""
-    found = [(one, fill) for one in plan["fluids"] for fill in one.get("filled", ()) if fill["step"] == told["number"]]
-    return tuple(said for one, fill in found for said in fill_up(one["name"], fill["litres"], state))
+    mine = [one for one in plan["fluids"] if any(fill["step"] == told["number"] for fill in one.get("filled", ()))]
+    return tuple(said for one in mine for said in fill_up(one["name"], one["litres"], state))
 
 
 def fill_up(fluid: str, litres: float, state: JobState) -> tuple[Said, ...]:

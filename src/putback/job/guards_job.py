@@ -1,0 +1,75 @@
+"""What speaks against going on at all: a pause, a change of hands, a part that does not match, the wrong fluid."""
+
+from collections.abc import Iterator
+
+from putback.area.model import PUT_IN
+from putback.job.asked import OFF, ON, Asked, Stop
+from putback.job.audit_work import fluids_out, slack
+from putback.job.match import mismatches, not_compared
+
+WORK = ("item moved", "part swapped", *OFF, *ON)
+
+
+def job_stops(asked: Asked) -> Iterator[Stop]:
+    """Everything about the job as a whole, the swap and what is poured in.
+
+    Parameters
+    ----------
+    asked : Asked
+    """
+    if asked.kind in WORK or asked.kind == "engine ran":
+        yield from _hands(asked)
+    if asked.kind == "part swapped":
+        yield from _swap(asked)
+    if asked.kind == "fluid filled":
+        yield from _fluid(asked)
+
+
+def _hands(asked: Asked) -> Iterator[Stop]:
+    state = asked.state
+    if state.handed_to and not _makes_safe(asked):
+        words = f"{state.handed_to} has not confirmed yet what stands open; until then only what makes the car safe"
+        yield Stop("handed on", words, hard=True)
+    elif state.paused:
+        yield Stop("paused", f"the job is paused since {state.paused[0][11:16]} UTC; resume it first", hard=True)
+    elif state.unconfirmed and not _makes_safe(asked):
+        count = len(state.unconfirmed)
+        words = f"the last {f'{count} steps have' if count > 1 else 'step has'} not been looked at again; confirm first"
+        yield Stop("not confirmed again", words)
+
+
+def _makes_safe(asked: Asked) -> bool:
+    """Whether something comes back, a support goes in, or the engine is stopped."""
+    if asked.kind == "engine ran":
+        return asked.data["what"] == "stopped"
+    return asked.comes_back or (asked.goes_out and asked.car.kind(asked.name) == PUT_IN)
+
+
+def _swap(asked: Asked) -> Iterator[Stop]:
+    part, state = asked.data["part"], asked.state
+    item = state.items.get(part)
+    if part in state.wrong:
+        note = f" ({state.wrong[part]})" if state.wrong[part] else ""
+        yield Stop(f"wrong part: {part}", f"{part}: found to be the wrong one{note}; it does not go in", hard=True)
+    missing = not_compared(part, state, asked.car)
+    if missing and f"not compared: {part}" not in state.accepted:
+        words = f"{part}: compare old and new first: {', '.join(missing)}"
+        yield Stop(f"not compared: {part}", words, hard=True)
+    for one in mismatches(part, state, asked.car):
+        key = f"mismatch: {part}, {one.feature}"
+        if key not in state.accepted:
+            words = f"{part}: {one.feature} of the new one is {one.new}, {one.wanted} wanted; do not fit it"
+            yield Stop(key, words, hard=True)
+    if part in asked.car.items and (item is None or item.home):
+        yield Stop(f"still in: {part}", f"{part}: the old one is still in its place")
+
+
+def _fluid(asked: Asked) -> Iterator[Stop]:
+    name, litres = asked.data["fluid"], asked.data["litres"]
+    out = fluids_out(asked.state, asked.car)
+    total = asked.state.filled.get(name, 0.0) + litres
+    if name not in out:
+        came = f"what came out is {', '.join(out)}" if out else "nothing came out"
+        yield Stop(f"fluid: {name}", f"{name}: none of it came out, {came}; look at the can before it goes in")
+    elif total > out[name] + slack(out[name]):
+        yield Stop(f"fluid: {name}", f"{name}: {total:g} l in, and {out[name]:g} l came out; check the level first")
