@@ -3,9 +3,10 @@
 import os
 import subprocess
 import sys
+from threading import Thread
 
 from integration.ledger_writers import BATCHES, SHARED, THREADS, batches
-from ledger_samples import JOB
+from ledger_samples import JOB, event
 
 from putback.job.ledger import open_ledger
 
@@ -35,3 +36,18 @@ def test_eight_writers_in_two_processes(where):
     for writer in writers:
         own = [one.event.id for one in logged if one.event.data.get("writer") == writer]
         assert own == sorted(own)
+
+
+def test_a_check_while_others_write_raises_no_false_alarm(where):
+    """The log and the line that tells how far it goes are read as of one moment."""
+    with open_ledger(where) as ledger:
+        writer = Thread(target=lambda: [ledger.append([event(number)]) for number in range(100)])
+        writer.start()
+        checks = 0
+        while writer.is_alive():
+            assert ledger.verify(JOB) is None
+            checks += 1
+        writer.join()
+        assert ledger.verify(JOB) is None
+        assert checks > 3
+        assert len(ledger.events(JOB)) == 100

@@ -40,6 +40,17 @@ def place_and_engine(where: str, create: bool) -> tuple[str, Engine]:
     return plain.render_as_string(), _postgresql(url)
 
 
+def snapshots(engine: Engine) -> Engine:
+    """The same database for reading: all that one transaction reads is as of one moment.
+
+    Parameters
+    ----------
+    engine : sqlalchemy.Engine
+    """
+    # SQLite always reads so.
+    return engine if engine.dialect.name == "sqlite" else engine.execution_options(isolation_level="REPEATABLE READ")
+
+
 def _url(where: str) -> URL:
     if "://" not in where:
         return URL.create("sqlite", database=where)

@@ -63,8 +63,9 @@ class Ledger:
     """
 
     def __init__(self, engine: Engine, place: str):
-        self._engine = engine
         self.place = place
+        self._engine = engine
+        self._snapshots = connect.snapshots(engine)
         # SQLite has one writer at a time, and others look again and again; our own threads rather queue.
         self._turns = Semaphore(1 if engine.dialect.name == "sqlite" else connect.THREADS)
 
@@ -118,14 +119,14 @@ class Ledger:
         check_id("job", job)
         asked = select(tables.events.c["number", "hash", "content"])
         asked = asked.where(tables.events.c.job == job, tables.events.c.number >= after)
-        rows = self._all(asked.order_by(tables.events.c.number))
+        (rows,) = self._read(asked.order_by(tables.events.c.number))
         before = rows.pop(0).hash if rows and rows[0].number == after else START
         return list(read(job, rows, before))
 
     def jobs(self) -> list[JobRow]:
         """All jobs, each as one line, the one opened last first."""
-        rows = (JobRow(*row) for row in self._all(select(tables.jobs)))
-        return sorted(rows, key=lambda row: (str(row.opened_at), row.id), reverse=True)  # also where one is damaged
+        (rows,) = self._read(select(tables.jobs))
+        return sorted(map(JobRow._make, rows), key=lambda row: (str(row.opened_at), row.id), reverse=True)  # also where one is damaged
 
     def verify(self, job: str) -> int | None:
         """The number of the first event whose chain does not hold; None where all is as it was logged.
@@ -140,10 +141,9 @@ class Ledger:
         written down elsewhere.
         """
         check_id("job", job)
-        asked = select(tables.events).where(tables.events.c.job == job).order_by(tables.events.c.number)
-        rows = [EventRow(*row) for row in self._all(asked)]
-        told = self._all(select(tables.jobs).where(tables.jobs.c.id == job))
-        return first_broken(rows, JobRow(*told[0]) if told else None)
+        events = select(tables.events).where(tables.events.c.job == job).order_by(tables.events.c.number)
+        rows, told = self._read(events, select(tables.jobs).where(tables.jobs.c.id == job))
+        return first_broken(map(EventRow._make, rows), JobRow._make(told[0]) if told else None)
 
     def put_file(self, data: bytes) -> str:
         """Keeps a photo or a file; the same one twice is kept once.
@@ -186,10 +186,11 @@ class Ledger:
         LedgerError
             It is not any more what it was.
         """
-        asked = select(tables.files.c.data).where(tables.files.c.hash == hash)
-        rows = self._all(asked) if re.fullmatch("[0-9a-f]{64}", hash) else []
+        if not re.fullmatch("[0-9a-f]{64}", hash):
+            raise InputError("a file is asked for by its SHA-256, 64 digits 0-9 and a-f; look at the event that adds it")
+        (rows,) = self._read(select(tables.files.c.data).where(tables.files.c.hash == hash))
         if not rows:
-            raise InputError(f'{self.place}: no file "{hash}" is kept here; look at the events that add files')
+            raise InputError(f"{self.place}: no file {hash} is kept here; add it first")
         if hashlib.sha256(rows[0].data).hexdigest() != hash:
             raise LedgerError(f"{self.place}: the file {hash} was damaged or changed; take it from the last backup")
         return rows[0].data
@@ -224,7 +225,10 @@ class Ledger:
             known = _found(connection, tables.events.c.id, [event.id for event in events], EventRow._make)
             new_jobs = set(jobs) - rows.keys()
             logged, fresh = take(events, rows, known)
-            _write(connection, fresh, [rows[job] for job in jobs], new_jobs)
+            if fresh:
+                connection.execute(insert(tables.events), [row._asdict() for row in fresh])
+            for job in sorted({row.job for row in fresh}):
+                _write_job(connection, rows[job], job in new_jobs)
         return logged
 
     def _put_file(self, own: str, data: bytes) -> None:
@@ -232,12 +236,13 @@ class Ledger:
             if connection.scalar(select(tables.files.c.hash).where(tables.files.c.hash == own)) is None:
                 connection.execute(insert(tables.files), {"hash": own, "data": data})
 
-    def _all(self, asked: Select) -> list[Row]:
-        return self._twice(lambda: self._once(asked))
+    def _read(self, *asked: Select) -> list[list[Row]]:
+        """What the database answers, all of it as of one moment."""
+        return self._twice(lambda: self._read_once(asked))
 
-    def _once(self, asked: Select) -> list[Row]:
-        with self._plainly(), self._engine.connect() as connection:
-            return connection.execute(asked).all()
+    def _read_once(self, asked: tuple[Select, ...]) -> list[list[Row]]:
+        with self._plainly(), self._snapshots.connect() as connection:
+            return [connection.execute(one).all() for one in asked]
 
     def _twice(self, work: Callable):
         """Once more where a connection broke or another writer came first: the same id counts once, so it is safe."""
@@ -295,9 +300,6 @@ def _found(connection: Connection, column: Column, keys: list[str], form: Callab
     return found
 
 
-def _write(connection: Connection, fresh: list[EventRow], jobs: list[JobRow], new: set[str]) -> None:
-    if fresh:
-        connection.execute(insert(tables.events), [row._asdict() for row in fresh])
-    for row in jobs:
-        at = update(tables.jobs).where(tables.jobs.c.id == row.id)
-        connection.execute(insert(tables.jobs) if row.id in new else at, row._asdict())
+def _write_job(connection: Connection, row: JobRow, new: bool) -> None:
+    written = insert(tables.jobs) if new else update(tables.jobs).where(tables.jobs.c.id == row.id)
+    connection.execute(written, row._asdict())
