@@ -7,13 +7,14 @@ import sys
 from datetime import date
 
 from bench.apart import Failed
+from bench.belts import belts
 from bench.growth import levels, parts
 from bench.ledger import ledger
 from bench.options import Options
 from bench.peers import peers
 from bench.whole import area, start
 
-TABLES = {table.__name__: table for table in (peers, levels, parts, start, area, ledger)}
+TABLES = {table.__name__: table for table in (peers, levels, parts, start, area, ledger, belts)}
 
 
 def main(words: list[str] | None = None) -> int:

@@ -16,6 +16,7 @@ from putback.belt.drive import (
     IDLER,
     KINDS,
     RIBS,
+    SAID,
     Belt,
     Drive,
     Pulley,
@@ -259,7 +260,7 @@ def _of_angles(said: Row) -> Iterable[InputError]:
         return
     slackens = phrases.CLOCKWISE if loaded < free else phrases.ANTICLOCKWISE
     if said.get("slacken", slackens) != slackens:
-        words = f"from {degrees(free):g} to {degrees(loaded):g} deg the arm turns {said_rotation(slackens)}"
+        words = f"from {degrees(free):g} to {degrees(loaded):g} deg the arm turns {SAID[slackens]}"
         advice = 'write "range" from the free stop to the loaded one, or mend "slacken"'
         yield InputError(f"{words}; {advice}", said.places["slacken"])
     marks = said.get("marks", ())
@@ -285,18 +286,8 @@ def _of_sides(drive: Drive, pulleys: list[tuple[Ref, Row]]) -> Iterable[InputErr
     for name, said in pulleys:
         one = drive.pulley(name.name)
         if one.rotation and one.side and one.rotation != (inner if one.side == RIBS else -inner):
-            words = f"{name.name} cannot turn {said_rotation(one.rotation)} with the {one.side} of the belt on it"
-            yield InputError(f"{words} while {driver.name} turns {said_rotation(driver.rotation)}", said.places["side"])
-
-
-def said_rotation(rotation: int) -> str:
-    """CLOCKWISE or ANTICLOCKWISE as a word.
-
-    Parameters
-    ----------
-    rotation : int
-    """
-    return "clockwise" if rotation == phrases.CLOCKWISE else "anticlockwise"
+            words = f"{name.name} cannot turn {SAID[one.rotation]} with the {one.side} of the belt on it"
+            yield InputError(f"{words} while {driver.name} turns {SAID[driver.rotation]}", said.places["side"])
 
 
 def _too_close(drive: Drive, pulleys: list[tuple[Ref, Row]]) -> Iterable[InputError]:

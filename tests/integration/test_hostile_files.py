@@ -238,6 +238,50 @@ def test_a_hostile_state_ends_in_sentences(place, name):
     assert len(told(done)) <= 51
 
 
+DRIVE_HEAD = "drive: 1\nname: d\nbelt: 6PK2400\npulleys:\n"
+CRANK = "  c: {is: driver, at: '0, 0 mm', effective diameter: 60 mm, grooves: 6, rotation: clockwise}\n"
+WHEEL = "  p{0}: {{is: idler, at: '{1}, {2} mm', outside diameter: 10 mm}}\n"
+ARM = """\
+  t: {is: idler, outside diameter: 10 mm}
+tensioner: {pulley: t, pivot: '45, 45 mm', arm: 300 mm, range: 100 to 0 deg"""
+DRIVES = {
+    "a number of a thousand digits": (DRIVE_HEAD + CRANK.replace("60 mm", "6" * 1_000 + " mm"), 1),
+    "an angle of a thousand digits": (DRIVE_HEAD + CRANK + ARM.replace("100", "1" * 1_000) + "}\n", 1),
+    "signs and blanks without end": (DRIVE_HEAD + CRANK.replace("0, 0 mm", "-" * 1_900 + " " * 1_900), 1),
+    "not a number": (DRIVE_HEAD + CRANK.replace("60 mm", "nan mm") + WHEEL.format(1, "inf", "-inf"), 3),
+    "a thousand pulleys": (DRIVE_HEAD + CRANK + "".join(WHEEL.format(n, 90 * n, 0) for n in range(1_000)), 1),
+    "all in one place": (DRIVE_HEAD + CRANK + "".join(WHEEL.format(n, 0, 0) for n in range(11)), 60),
+    "a clear screen": (DRIVE_HEAD + CRANK.replace("  c:", '  "\\e[2J":'), 1),
+    "a route without end": (DRIVE_HEAD + CRANK + WHEEL.format(1, 90, 0) + "route: [" + "c, " * 9_000 + "]\n", 1),
+    "a name like a route": (DRIVE_HEAD + CRANK + "laid: ['" + "c, 1 rib off " * 300 + "']\n", 2),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", DRIVES)
+def test_a_hostile_drive_ends_in_sentences(place, name):
+    """Each with its place, exit status 2; and by the check as well, with 1."""
+    text, most = DRIVES[name]
+    (place / "f.yaml").write_text(text, encoding="utf-8")
+    done, checked = run("belt", "f.yaml"), run("check", "f.yaml")
+
+    assert (done.returncode, done.stdout, checked.returncode) == (2, b"", 1)
+    assert 1 <= len(told(done)) == len(told(checked)) <= most
+    assert all(line.startswith("f.yaml:") for line in told(done))
+
+
+@pytest.mark.parametrize("arm", ["", ARM + "}\n"])
+def test_a_drive_of_which_hardly_anything_is_known_ends_in_time(place, arm):
+    """Twelve small pulleys anyhow: more routes are thinkable than can be tried, and that is said."""
+    rng = random.Random(3)
+    places = [(90 * (n % 4), 90 * (n // 4) + rng.randint(0, 9)) for n in range(1, 12 - bool(arm))]
+    wheels = "".join(WHEEL.format(n, *place) for n, place in enumerate(places))
+    (place / "f.yaml").write_text(DRIVE_HEAD + CRANK + wheels + arm, encoding="utf-8")
+    done = run("belt", "f.yaml")
+
+    assert done.returncode in (0, 1)
+    assert any("not all were tried" in line for line in told(done))
+
+
 CORES = {
     "nothing": b"",
     "noise": random.Random(1).randbytes(100_000),

@@ -8,9 +8,9 @@ from belt_samples import demo_drive, swapped, turned_over, two_pulleys, with_bel
 
 from putback.belt.drive import BACK, RIBS, Stop
 from putback.belt.finding import Finding, worst
-from putback.belt.judge import judge_route, window_lengths
+from putback.belt.judge import judge_route
 from putback.belt.propose import propose
-from putback.belt.route import lay, lengths
+from putback.belt.route import lay, lengths, window_lengths
 from putback.drive_file import read_drive
 
 
@@ -66,7 +66,7 @@ def test_pulleys_in_the_wrong_order_cross_the_belt(drive):
 def test_a_route_that_geometry_allows_is_held_against_the_known_one(root):
     """Nothing else speaks against the second of two routes of a drive with eight pulleys."""
     drive = read_drive((root / "tests" / "data" / "belt" / "eight_pulleys.yaml").read_bytes(), "eight")
-    right, other = propose(drive)
+    right, other = propose(drive).routes
     found = judge_route(drive, other.route)
 
     assert judge_route(drive, right.route) == ()

@@ -10,18 +10,17 @@ from putback.belt.drive import BACK, RIBS, Stop
 from putback.belt.geometry import ANTICLOCKWISE, CLOCKWISE, is_simple
 from putback.belt.route import (
     Lengths,
-    arm_angle,
     cord_radius,
     in_running_order,
     lay,
     length_at,
     lengths,
-    loop_at,
     named_route,
     rotation,
     side_on,
     slope,
     speed_ratio,
+    track_of,
 )
 from putback.errors import InputError
 
@@ -93,7 +92,7 @@ def test_lengths_fall_from_the_free_stop_to_the_loaded_one(drive):
 def test_the_slope_is_that_of_the_length(drive, at):
     """Against differences of the length itself."""
     angle, step = radians(at), 1e-6
-    found = slope(drive, drive.route, loop_at(drive, drive.route, angle), angle)
+    found = slope(lay(drive, drive.route, length_at(drive, drive.route, angle)))
     before, after = (length_at(drive, drive.route, angle + one) for one in (-step, step))
 
     assert found == pytest.approx((after - before) / (2 * step), rel=1e-6)
@@ -104,8 +103,8 @@ def test_an_arm_of_wide_range_is_still_found():
     drive = demo_drive()
     wide = replace(drive, tensioner=replace(drive.tensioner, free=radians(300), loaded=radians(200)))
     for millimetres in (1500, 1538, 1590):
-        angle = arm_angle(wide, wide.route, millimetres / 1000)
-        assert 1000 * length_at(wide, wide.route, angle) == pytest.approx(millimetres, abs=1e-6)
+        laid = lay(wide, wide.route, millimetres / 1000)
+        assert 1000 * length_at(wide, wide.route, laid.angle) == pytest.approx(millimetres, abs=1e-6)
 
 
 def test_without_a_tensioner_the_spare_length_is_told():
@@ -141,7 +140,7 @@ def test_the_back_of_the_belt_lies_higher_on_an_outside_diameter(drive):
     plain = replace(drive, belt=replace(drive.belt, back=None))
     angle = radians(253)
     more = length_at(drive, drive.route, angle) - length_at(plain, plain.route, angle)
-    wrap = loop_at(drive, drive.route, angle).wraps[1]
+    wrap = track_of(drive, drive.route).loop(angle).wraps[1]
 
     assert more == pytest.approx(0.0024 * wrap, rel=0.02)  # the wrap itself grows a little
 

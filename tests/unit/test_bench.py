@@ -8,6 +8,7 @@ from time import monotonic
 import pytest
 from bench.__main__ import main
 from bench.apart import Failed, apart
+from bench.belts import WORK, belts
 from bench.figures import Table, percent, seconds, whole
 from bench.growth import levels, parts
 from bench.jobs import checked
@@ -190,6 +191,15 @@ def test_the_stages_of_the_demo_are_measured(capsys):
     found = dict(rows(capsys))
     assert float(found["plan and prove"]) >= float(found["first plan"]) > 0
     assert found["proved"] == found["re-plan: proved"] == "yes"
+
+
+def test_belt_drives_are_measured(capsys):
+    """Each kind of work has a time."""
+    belts(QUICK, count=9)
+
+    found = rows(capsys)
+    assert [row[0] for row in found] == list(WORK)
+    assert all(float(row[1]) > 0 for row in found)
 
 
 @pytest.mark.slow

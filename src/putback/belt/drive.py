@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 from typing import NamedTuple
 
-from putback.belt.geometry import Point
+from putback.belt.geometry import ANTICLOCKWISE, CLOCKWISE, Point
 from putback.belt.profile import Profile
 
 RIBS, BACK = "ribs", "back"  # the side of the belt that touches a pulley; the ribs face the inside of the loop
 DRIVER, DRIVEN, IDLER = "driver", "driven", "idler"
 KINDS = (DRIVER, DRIVEN, IDLER)
+SAID = {CLOCKWISE: "clockwise", ANTICLOCKWISE: "anticlockwise"}
 
 
 @dataclass(frozen=True)
@@ -137,7 +138,7 @@ class Tensioner:
     @property
     def slackens(self) -> int:
         """How the arm turns to slacken the belt: ANTICLOCKWISE or CLOCKWISE."""
-        return 1 if self.loaded > self.free else -1
+        return ANTICLOCKWISE if self.loaded > self.free else CLOCKWISE
 
     def centre(self, angle: float) -> Point:
         """Where its pulley is when the arm stands at an angle [rad]."""

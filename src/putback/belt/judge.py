@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from math import degrees
 
-from putback.belt.drive import BACK, DRIVER, IDLER, RIBS, Drive, Route, Stop
+from putback.belt.drive import BACK, DRIVER, IDLER, RIBS, SAID, Drive, Route, Stop
 from putback.belt.finding import Finding
-from putback.belt.geometry import CLOCKWISE, crossings, distance, struck
-from putback.belt.route import Laid, in_running_order, inside, lay, length_at, lengths, rotation, turns_once
+from putback.belt.geometry import crossings, distance, struck
+from putback.belt.route import Laid, in_running_order, inside, lay, rotation, track_of, turns_once
 from putback.belt.tables import table
 from putback.errors import InputError
 
@@ -15,7 +15,6 @@ SLACK = 0.001  # m; runs that touch a pulley by less are taken for pulleys measu
 # by stretching take up so much; common practice, no source.
 USUAL_SPARE, MOST_SPARE = 0.005, 0.03
 LOOKS = 8  # steps of the arm in which its length is looked at
-WORDS = {CLOCKWISE: "clockwise", -CLOCKWISE: "anticlockwise"}
 THE_SIDE = {RIBS: "its ribs", BACK: "its back"}
 
 
@@ -79,7 +78,7 @@ def _turning(drive: Drive, stop: Stop, sense: int) -> Iterator[Finding]:
     turns = sense if stop.side == RIBS else -sense
     if pulley.rotation and pulley.rotation != turns:
         words = (
-            f"the {pulley.name} would turn {WORDS[turns]}, and must turn {WORDS[pulley.rotation]}: the belt passes it "
+            f"the {pulley.name} would turn {SAID[turns]}, and must turn {SAID[pulley.rotation]}: the belt passes it "
             "on the wrong side"
         )
         yield Finding("rotation", "stop", words, pulley.name)
@@ -232,7 +231,8 @@ def _over_centre(laid: Laid) -> Iterator[Finding]:
     arm = laid.drive.tensioner
     angles = [arm.free + (arm.loaded - arm.free) * n / LOOKS for n in range(LOOKS + 1)]
     try:
-        taken = [length_at(laid.drive, laid.route, angle) for angle in angles]
+        track = track_of(laid.drive, laid.route)
+        taken = [track.loop(angle).length for angle in angles]
     except InputError:
         return
     if any(after > before for before, after in zip(taken, taken[1:], strict=False)):
@@ -260,25 +260,6 @@ def _order(laid: Laid) -> Iterator[Finding]:
             yield Finding("side", "stop", f"{words}, on the known route with {THE_SIDE[right[n].side]}", stop.pulley)
 
 
-def window_lengths(laid: Laid) -> tuple[float, float] | None:
-    """The shortest and the longest belt that keep the tensioner inside its marks, or its stops where it has none [m].
-
-    Parameters
-    ----------
-    laid : Laid
-
-    Returns
-    -------
-    window : (float, float) or None
-        None where the belt passes no tensioner.
-    """
-    if laid.angle is None:
-        return None
-    found = lengths(laid.drive, laid.route)
-    ends = (found.longest, found.shortest) if laid.drive.tensioner.marks else (found.free, found.loaded)
-    return min(ends), max(ends)
-
-
 def turns(laid: Laid, stop: Stop) -> str:
     """How a pulley turns, in a word.
 
@@ -287,4 +268,4 @@ def turns(laid: Laid, stop: Stop) -> str:
     laid : Laid
     stop : Stop
     """
-    return WORDS[rotation(laid, stop)]
+    return SAID[rotation(laid, stop)]

@@ -83,7 +83,7 @@ def spring_tension(laid: Laid) -> float | None:
     if laid.angle is None or laid.spare:
         return None
     torque = laid.drive.tensioner.spring_at(laid.angle)
-    steep = abs(slope(laid.drive, laid.route, laid.loop, laid.angle))
+    steep = abs(slope(laid))
     return torque / steep if torque and steep else None
 
 

@@ -8,14 +8,14 @@ from typing import NamedTuple
 
 from putback.belt.drive import BACK, DRIVER, RIBS, Drive, Pulley, Route, Stop
 from putback.belt.finding import Finding, worst
-from putback.belt.geometry import Span, crosses, distance, span
+from putback.belt.geometry import Span, crosses, distance, loop, span
 from putback.belt.judge import SLACK, judge_laid
-from putback.belt.route import Laid, lay, loop_at, turns_once, wheel
+from putback.belt.route import Laid, lay, turns_once, wheel
 from putback.belt.tables import table
 from putback.errors import InputError
 
 MOST_PULLEYS = 12
-MOST_ROUTES = 20_000  # looked at; eight pulleys that lie anyhow have some hundreds that cross nothing
+MOST_LOOKS = 20_000  # at pieces of routes, for each place of the arm; eight pulleys of a car take some hundreds
 
 
 class Proposal(NamedTuple):
@@ -30,7 +30,14 @@ class Proposal(NamedTuple):
         return self.laid.route
 
 
-def propose(drive: Drive, like: Route = ()) -> list[Proposal]:
+class Proposals(NamedTuple):
+    """All routes that nothing rules out, the likeliest first; `is_all` is False where there was too much to try."""
+
+    routes: tuple[Proposal, ...]
+    is_all: bool
+
+
+def propose(drive: Drive, like: Route = ()) -> Proposals:
     """All routes over all pulleys that nothing rules out.
 
     A route must turn every pulley the way it must turn, lay ribs in grooves, cross nothing, wrap enough, and leave the
@@ -45,7 +52,7 @@ def propose(drive: Drive, like: Route = ()) -> list[Proposal]:
 
     Returns
     -------
-    proposals : list of Proposal
+    proposals : Proposals
         The likeliest first: fewest things to ask, then the belt wraps the pulleys best, then most like `like`.
 
     Raises
@@ -61,8 +68,11 @@ def propose(drive: Drive, like: Route = ()) -> list[Proposal]:
     if len(drive.pulleys) > MOST_PULLEYS:
         raise InputError(f"all routes are tried for up to {MOST_PULLEYS} pulleys; this drive has {len(drive.pulleys)}")
     blank = replace(drive, route=(), laid=())  # so that no route is preferred
-    found = [one for route in dict.fromkeys(_routes(blank)) for one in _proposed(blank, route)]
-    return sorted(found, key=lambda one: _rank(one, like))
+    searches = list(_searches(blank))
+    routes = dict.fromkeys(route for search in searches for route in search.routes())
+    found = [one for route in routes for one in _proposed(blank, route)]
+    is_all = all(search.looked <= MOST_LOOKS for search in searches)
+    return Proposals(tuple(sorted(found, key=lambda one: _rank(one, like))), is_all)
 
 
 def _proposed(drive: Drive, route: Route) -> Iterator[Proposal]:
@@ -101,12 +111,14 @@ def _runs(route: Route) -> set[frozenset]:
 # --- all routes -----------------------------------------------------------------------------------
 
 
-def _routes(drive: Drive) -> Iterator[Route]:
-    """Routes that cross nothing where the arm stands in the middle of its window, or at either end of it."""
-    arm = drive.tensioner
-    window = arm.window if arm else (0.0, 0.0)
-    for angle in dict.fromkeys((sum(window) / 2, *window)):
-        yield from _Search(drive, angle if arm else None).routes()
+def _searches(drive: Drive) -> Iterator["_Search"]:
+    """For routes that cross nothing where the arm stands in the middle of its window, or at either end of it."""
+    if drive.tensioner is None:
+        yield _Search(drive, None)
+        return
+    window = drive.tensioner.window
+    for angle in (sum(window) / 2, *window):
+        yield _Search(drive, angle)
 
 
 def sides(drive: Drive, pulley: Pulley) -> tuple[str, ...]:
@@ -130,11 +142,11 @@ class _Search:
     """Looks for closed routes, run by run, and turns back where a run meets something."""
 
     def __init__(self, drive: Drive, angle: float | None):
-        self.drive, self.angle = drive, angle
+        self.drive = drive
         driver = sides(drive, drive.driver)[0]
         self.sense = drive.driver.rotation * (1 if driver == RIBS else -1)
         self.stops = [Stop(one.name, side) for one in _driver_first(drive) for side in sides(drive, one)]
-        self.wheels = [wheel(drive, stop, angle, self.sense) for stop in self.stops]
+        self.wheels = [wheel(drive, stop, self.sense, angle) for stop in self.stops]
         self.runs = dict(self._free_runs())
         self.number = {ends: n for n, ends in enumerate(self.runs)}
         self.crossing = self._crossing_runs()
@@ -144,13 +156,13 @@ class _Search:
         """All of them, the driver first, in running order."""
         for ends in self._walk([0], 0):
             route = tuple(self.stops[at] for at in ends)
-            if turns_once(loop_at(self.drive, route, self.angle), self.sense):
+            if turns_once(loop([self.wheels[at] for at in ends]), self.sense):
                 yield route
 
     def _walk(self, ends: list[int], taken: int) -> Iterator[list[int]]:
         """Go on from a piece of a route; `taken` are its runs, as bits."""
         self.looked += 1
-        if self.looked > MOST_ROUTES:
+        if self.looked > MOST_LOOKS:
             return
         names = {self.stops[at].pulley for at in ends}
         is_whole = len(names) == len(self.drive.pulleys)

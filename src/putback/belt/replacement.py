@@ -2,9 +2,9 @@
 
 from putback.belt.drive import Belt
 from putback.belt.finding import Finding
-from putback.belt.judge import judge_route, window_lengths
+from putback.belt.judge import judge_route
 from putback.belt.profile import Mark
-from putback.belt.route import Laid, lay, lengths
+from putback.belt.route import Laid, lay, lengths, window_lengths
 
 ROOM = 0.004  # m; a pinned belt with less to spare goes over the last pulley only by force (common practice, no source)
 

@@ -1,10 +1,10 @@
 """A belt on a drive: which way it runs, where the tensioner stands, and what follows for every pulley."""
 
 from collections.abc import Iterable
-from math import tau
+from math import inf, tau
 from typing import NamedTuple
 
-from putback.belt.drive import BACK, DRIVER, RIBS, Drive, Route, Stop, radius_of
+from putback.belt.drive import BACK, DRIVER, RIBS, Drive, Route, Stop, Tensioner, radius_of
 from putback.belt.geometry import Loop, Wheel, crossings, loop, pull_on, span, struck
 from putback.errors import InputError
 
@@ -89,51 +89,58 @@ def lay(drive: Drive, route: Route, length: float | None = None) -> Laid:
         Two pulleys that follow each other are too near for a belt.
     """
     length = drive.belt.length if length is None else length
-    running = in_running_order(drive, route)
-    if not has_arm(drive, running):
-        found = loop_at(drive, running, None)
-        return Laid(drive, running, found, None, length - found.length)
-    angle = arm_angle(drive, running, length)
-    found = loop_at(drive, running, angle)
+    track = running(drive, route)
+    angle, found = arm_angle(track, length)
     spare = length - found.length
-    return Laid(drive, running, found, angle, spare if abs(spare) > 10 * NEAR else 0.0)
+    return Laid(drive, track.route, found, angle, 0.0 if angle is not None and abs(spare) < 10 * NEAR else spare)
 
 
-def has_arm(drive: Drive, route: Route) -> bool:
-    """Whether the belt passes the tensioner.
+class Track(NamedTuple):
+    """A route in running order, as wheels; `at` is the place of the one on the tensioner's arm, which the arm moves."""
 
-    Parameters
-    ----------
-    drive : Drive
-    route : tuple of Stop
-    """
-    return drive.tensioner is not None and any(stop.pulley == drive.tensioner.pulley for stop in route)
+    route: Route
+    wheels: tuple[Wheel, ...]
+    at: int | None
+    arm: Tensioner | None
+    inside: int
+
+    def loop(self, angle: float | None) -> Loop:
+        """The belt while the arm stands at an angle [rad]; None where the belt passes no tensioner.
+
+        Parameters
+        ----------
+        angle : float or None
+
+        Raises
+        ------
+        InputError
+            Two pulleys that follow each other are too near for a belt.
+        """
+        wheels = self.wheels
+        if self.at is not None:
+            x, y = self.arm.centre(angle)
+            moved = Wheel(x, y, wheels[self.at].radius, wheels[self.at].sense)
+            wheels = (*wheels[: self.at], moved, *wheels[self.at + 1 :])
+        try:
+            return loop(wheels)
+        except InputError:
+            raise _too_near(self.route, wheels) from None
+
+    def slope(self, found: Loop, angle: float) -> float:
+        """How the length of the route changes with the angle of the arm [m/rad].
+
+        Parameters
+        ----------
+        found : Loop
+            The belt at that angle
+        angle : float
+            [rad]
+        """
+        (x, y), (px, py), (gx, gy) = self.arm.centre(angle), self.arm.pivot, pull_on(found, self.at)
+        return gy * (x - px) - gx * (y - py)
 
 
-def loop_at(drive: Drive, route: Route, angle: float | None) -> Loop:
-    """The belt on a route while the tensioner's arm stands at an angle.
-
-    Parameters
-    ----------
-    drive : Drive
-    route : tuple of Stop
-        In running order
-    angle : float or None
-        [rad]; None where the belt passes no tensioner
-
-    Raises
-    ------
-    InputError
-        Two pulleys that follow each other are too near for a belt.
-    """
-    wheels = [wheel(drive, stop, angle, inside(drive, route)) for stop in route]
-    try:
-        return loop(wheels)
-    except InputError:
-        raise _too_near(route, wheels) from None
-
-
-def _too_near(route: Route, wheels: list[Wheel]) -> InputError:
+def _too_near(route: Route, wheels: tuple[Wheel, ...]) -> InputError:
     for n in range(len(wheels)):
         try:
             span(wheels[n - 1], wheels[n])
@@ -143,21 +150,35 @@ def _too_near(route: Route, wheels: list[Wheel]) -> InputError:
     raise AssertionError("the loop found a pair that the spans do not")
 
 
-def wheel(drive: Drive, stop: Stop, angle: float | None, sense: int) -> Wheel:
+def track_of(drive: Drive, route: Route) -> Track:
+    """A route as wheels.
+
+    Parameters
+    ----------
+    drive : Drive
+    route : tuple of Stop
+        In running order
+    """
+    sense, arm = inside(drive, route), drive.tensioner
+    wheels = tuple(wheel(drive, stop, sense) for stop in route)
+    at = next((n for n, stop in enumerate(route) if arm and stop.pulley == arm.pulley), None)
+    return Track(route, wheels, at, arm, sense)
+
+
+def wheel(drive: Drive, stop: Stop, sense: int, angle: float | None = None) -> Wheel:
     """A pulley as the belt sees it.
 
     Parameters
     ----------
     drive : Drive
     stop : Stop
-    angle : float or None
-        Of the tensioner's arm [rad]
     sense : int
         How pulleys on the ribs turn
+    angle : float, optional
+        Of the tensioner's arm [rad]; the middle of its window when left out
     """
     pulley = drive.pulley(stop.pulley)
-    is_on_arm = drive.tensioner is not None and drive.tensioner.pulley == stop.pulley
-    x, y = drive.tensioner.centre(angle) if is_on_arm else pulley.centre
+    x, y = pulley.centre or drive.tensioner.centre(sum(drive.tensioner.window) / 2 if angle is None else angle)
     return Wheel(x, y, radius_of(pulley, stop.side, drive.belt), sense if stop.side == RIBS else -sense)
 
 
@@ -169,8 +190,9 @@ def inside(drive: Drive, route: Route) -> int:
     drive : Drive
     route : tuple of Stop
     """
-    sides = {stop.pulley: stop.side for stop in route}
-    return drive.driver.rotation * (-1 if sides.get(drive.driver.name) == BACK else 1)
+    driver = drive.driver
+    is_on_back = any(stop.pulley == driver.name and stop.side == BACK for stop in route)
+    return -driver.rotation if is_on_back else driver.rotation
 
 
 # --- the direction --------------------------------------------------------------------------------
@@ -184,6 +206,18 @@ def in_running_order(drive: Drive, route: Route) -> Route:
     drive : Drive
     route : tuple of Stop
         In either direction
+    """
+    return running(drive, route).route
+
+
+def running(drive: Drive, route: Route) -> Track:
+    """A route as wheels in the direction in which the driver pulls the belt, the driver first.
+
+    Parameters
+    ----------
+    drive : Drive
+    route : tuple of Stop
+        In either direction
 
     Notes
     -----
@@ -191,8 +225,10 @@ def in_running_order(drive: Drive, route: Route) -> Route:
     same route does not. Where neither reading does, the route is wrong, and the one that crosses itself less counts.
     """
     ahead = _from_driver(drive, route)
-    readings = (ahead, (ahead[0], *reversed(ahead[1:])))
-    return min(readings, key=lambda one: _disorder(drive, one)) if len(route) > 2 else ahead
+    one = track_of(drive, ahead)
+    if len(route) == 2 or _disorder(one) == 0:
+        return one
+    return min(one, track_of(drive, (ahead[0], *reversed(ahead[1:]))), key=_disorder)
 
 
 def _from_driver(drive: Drive, route: Route) -> Route:
@@ -200,16 +236,15 @@ def _from_driver(drive: Drive, route: Route) -> Route:
     return (*route[at:], *route[:at])
 
 
-def _disorder(drive: Drive, route: Route) -> tuple[bool, int]:
-    """Whether a belt fails to turn once round; and then, how often it runs through something."""
-    angle = sum(drive.tensioner.window) / 2 if has_arm(drive, route) else None
+def _disorder(track: Track) -> int:
+    """Nothing where a belt turns once round; else how often it runs through something, and one more."""
     try:
-        found = loop_at(drive, route, angle)
+        found = loop(track.wheels)
     except InputError:
-        return True, len(route) ** 2
-    if turns_once(found, inside(drive, route)):
-        return False, 0
-    return True, len(crossings(found)) + len(list(struck(found)))
+        return len(track.wheels) ** 2
+    if turns_once(found, track.inside):
+        return 0
+    return 1 + len(crossings(found)) + len(list(struck(found)))
 
 
 def turns_once(found: Loop, sense: int) -> bool:
@@ -226,60 +261,51 @@ def turns_once(found: Loop, sense: int) -> bool:
 # --- the tensioner --------------------------------------------------------------------------------
 
 
-def arm_angle(drive: Drive, route: Route, length: float) -> float:
-    """Where the tensioner's arm stands with a belt of some length [rad]; at a stop where it cannot follow.
+def arm_angle(track: Track, length: float) -> tuple[float | None, Loop]:
+    """Where the tensioner's arm stands with a belt of some length.
 
     Parameters
     ----------
-    drive : Drive
-    route : tuple of Stop
-        In running order
+    track : Track
     length : float
         [m]
 
+    Returns
+    -------
+    angle : float or None
+        [rad]; at a stop where the arm cannot follow; None where there is no arm
+    found : Loop
+        The belt there
+
     Notes
     -----
-    Newton's method with `slope`, kept between bounds that close in on the answer.
+    The spring moves the arm from its loaded stop towards the free one until the belt is taut. Found by Newton's method
+    from the middle, kept between bounds that close in; the free stop is looked at only when a step leads beyond it.
     """
-    arm = drive.tensioner
-    slack, tight = arm.free, arm.loaded  # the route is longer than the belt at the first, shorter at the second
-    if loop_at(drive, route, slack).length <= length:
-        return slack
-    if loop_at(drive, route, tight).length >= length:
-        return tight
-    angle = (slack + tight) / 2
+    if track.at is None:
+        return None, track.loop(None)
+    free, tight = track.arm.free, track.arm.loaded
+    found = track.loop(tight)
+    if found.length >= length:
+        return tight, found
+    slack, angle = None, (free + tight) / 2
     for _ in range(TRIES):
-        found = loop_at(drive, route, angle)
-        over = found.length - length
-        if abs(over) < NEAR:
+        found = track.loop(angle)
+        over = found.length - length  # above 0 nearer to the free stop than the belt lets the arm come
+        if abs(over) < NEAR or (angle == free and over < 0):
             break
         slack, tight = (angle, tight) if over > 0 else (slack, angle)
-        angle = _closer(angle, over, slope(drive, route, found, angle), (slack, tight))
-    return angle
+        steep = track.slope(found, angle)
+        angle = _closer(angle - over / steep if steep else inf, slack, tight, free)
+    return angle, found
 
 
-def _closer(angle: float, over: float, steep: float, bounds: tuple[float, float]) -> float:
-    """The next angle to try: where the tangent leads, or half-way where that lies beyond the bounds."""
-    step = angle - over / steep if steep else bounds[0]
-    return step if min(bounds) < step < max(bounds) else sum(bounds) / 2
-
-
-def slope(drive: Drive, route: Route, found: Loop, angle: float) -> float:
-    """How the length of the route changes with the angle of the tensioner's arm [m/rad].
-
-    Parameters
-    ----------
-    drive : Drive
-    route : tuple of Stop
-    found : Loop
-        The belt at that angle
-    angle : float
-        [rad]
-    """
-    arm = drive.tensioner
-    at = next(n for n, stop in enumerate(route) if stop.pulley == arm.pulley)
-    (x, y), (px, py), (gx, gy) = arm.centre(angle), arm.pivot, pull_on(found, at)
-    return gy * (x - px) - gx * (y - py)
+def _closer(step: float, slack: float | None, tight: float, free: float) -> float:
+    """The next angle to try: where the tangent leads, or half-way between the bounds where that lies beyond them."""
+    end = free if slack is None else slack
+    if min(end, tight) < step < max(end, tight):
+        return step
+    return free if slack is None else (slack + tight) / 2
 
 
 def length_at(drive: Drive, route: Route, angle: float | None) -> float:
@@ -291,9 +317,20 @@ def length_at(drive: Drive, route: Route, angle: float | None) -> float:
     route : tuple of Stop
         In running order
     angle : float or None
-        [rad]
+        [rad]; None where the belt passes no tensioner
     """
-    return loop_at(drive, route, angle).length
+    return track_of(drive, route).loop(angle).length
+
+
+def slope(laid: Laid) -> float:
+    """How the length of the route changes with the angle of the arm, where it stands [m/rad].
+
+    Parameters
+    ----------
+    laid : Laid
+        With a tensioner
+    """
+    return track_of(laid.drive, laid.route).slope(laid.loop, laid.angle)
 
 
 class Lengths(NamedTuple):
@@ -315,9 +352,28 @@ def lengths(drive: Drive, route: Route) -> Lengths:
     route : tuple of Stop
         In running order, past the tensioner
     """
-    arm = drive.tensioner
+    arm, track = drive.tensioner, track_of(drive, route)
     angles = (arm.free, *(arm.marks or (None, None)), arm.pin, arm.loaded)
-    return Lengths(*(None if angle is None else length_at(drive, route, angle) for angle in angles))
+    return Lengths(*(None if angle is None else track.loop(angle).length for angle in angles))
+
+
+def window_lengths(laid: Laid) -> tuple[float, float] | None:
+    """The shortest and the longest belt that keep the tensioner inside its marks, or its stops where it has none [m].
+
+    Parameters
+    ----------
+    laid : Laid
+
+    Returns
+    -------
+    window : (float, float) or None
+        None where the belt passes no tensioner.
+    """
+    if laid.angle is None:
+        return None
+    found = lengths(laid.drive, laid.route)
+    ends = (found.longest, found.shortest) if laid.drive.tensioner.marks else (found.free, found.loaded)
+    return min(ends), max(ends)
 
 
 # --- the pulleys ----------------------------------------------------------------------------------

@@ -54,10 +54,12 @@ def judge_alignment(offset: float, distance: float, of: Profile) -> Finding:
     """
     angle = degrees(misalignment(offset, distance))
     words = f"{1000 * abs(offset):g} mm over {1000 * distance:g} mm is {angle:.2f}° out of line"
-    ribs = round(abs(offset) / of.pitch)
-    if ribs and abs(abs(offset) / of.pitch - ribs) < _A_RIB:
-        words += f"; that is {abs(offset) / of.pitch:.1f} ribs: first look whether the belt sits a rib off"
-    return Finding("misalignment", _verdict("misalignment", angle), words + _advice("misalignment", angle))
+    ribs = abs(offset) / of.pitch
+    looks_like_ribs = round(ribs) and abs(ribs - round(ribs)) < _A_RIB
+    advice = f", and {ribs:.1f} ribs wide: first look whether the belt sits a rib off" if looks_like_ribs else (
+        _advice("misalignment", angle)
+    )
+    return Finding("misalignment", _verdict("misalignment", angle), words + advice)
 
 
 def judge_cracks(count: int, length: float) -> Finding:

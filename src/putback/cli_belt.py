@@ -1,0 +1,211 @@
+"""`putback belt`: how the belt runs over its pulleys, whether it is laid right, and whether another will do."""
+
+import re
+from dataclasses import replace
+
+from putback.errors import InputError
+from putback.terminal import print_json, visible
+
+DRIVE_OPTIONS = (
+    ("--laid", "ROUTE", 'how the belt lies now: "crankshaft, tensioner pulley back, alternator, 1 rib off", in either '
+     "direction"),
+    ("--fit", "MARK", "another belt, by its mark: 7PK1545"),
+    ("--speed", "RPM", 'the speed at which the loads are, as in "2000 rpm"'),
+    ("--tone", "HERTZ", 'what a run sounds like when it is plucked, as in "95 Hz"; tells the tension. Say which with '
+     "--run"),
+    ("--run", "FROM-TO", 'the run that was plucked, as in "crankshaft to idler pulley"'),
+)  # fmt: skip
+WEAR_OPTIONS = (
+    ("--cracks", "COUNT", 'cracks across one rib, as in "4 in 76 mm"'),
+    ("--gauge", "PLACE", 'where a wear gauge lies between two ribs: "0.3 mm above", "level" or "0.2 mm below"'),
+    ("--torn", "LENGTH", 'the longest piece torn out of the ribs, as in "8 mm"'),
+    ("--offset", "GAP", 'gap at a straight-edge laid on a pulley, as in "1.2 mm over 200 mm"'),
+)
+_COUNTED = re.compile(r"([0-9]{1,4})\s+in\s+(.+)")
+_OVER = re.compile(r"(.+?)\s+over\s+(.+)")
+_GAUGE = re.compile(r"(?:(.+?)\s+)?(above|below|level)")
+_TONE = re.compile(r"([0-9]{1,4}(?:[.,][0-9]{1,3})?)\s*Hz", re.IGNORECASE)
+
+
+def add(parser) -> None:
+    """Declare the arguments."""
+    parser.add_argument("file", nargs="?", metavar="FILE", help="a drive file")
+    for option, metavar, text in (*DRIVE_OPTIONS, *WEAR_OPTIONS):
+        parser.add_argument(option, metavar=metavar, help=text)
+    parser.add_argument("--svg", metavar="FILE", help="also draw the route into this file")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+
+
+def run(args) -> int:
+    """Tell of the drive and of what was seen; 1 where something says stop."""
+    from putback.belt.finding import worst
+
+    if args.file is not None:
+        drive = _drive(args)
+        return _whole(args, drive, _wear(args, drive.belt.profile.name))
+    seen = _wear(args, "PK")  # what belts of cars have, as a rule
+    _without_file(args, seen)
+    _print(args, {"seen": seen}, {})
+    return 1 if worst(seen) == "stop" else 0
+
+
+def _whole(args, drive, seen) -> int:
+    """The drive, then what was asked about it."""
+    from putback import belt_text
+    from putback.belt.advise import advise
+    from putback.belt.finding import worst
+
+    advice = advise(drive)
+    working = _working(args, drive, advice)
+    asked = {"fit": _fit(args, advice), "tone": _tone(args, advice), "seen": seen}
+    if args.svg:
+        _draw(args.svg, drive, advice)
+    if not args.json:
+        print(visible("\n".join(belt_text.drive_lines(drive, advice, working))))
+    _print(args, asked, belt_text.drive_json(drive, advice, working) if args.json else {})
+    found = [one for part in asked.values() for one in part or ()]
+    return 1 if "stop" in (advice.verdict, worst(found)) else 0
+
+
+def _print(args, asked: dict, found: dict) -> None:
+    """What was asked besides the drive, as blocks of text or as keys of JSON."""
+    from putback import belt_text
+
+    heads = {"fit": f"ANOTHER BELT: {args.fit}", "tone": "THE TENSION BY ITS TONE", "seen": "WHAT WAS SEEN"}
+    if args.json:
+        told = {key: [belt_text.finding_json(one) for one in part] for key, part in asked.items() if part}
+        print_json(found | told)
+        return
+    lines = []
+    for key, part in asked.items():
+        if part:
+            lines += ["", heads[key], *belt_text.finding_lines(part)]
+    print(visible("\n".join(lines if found or args.file else lines[1:])))
+
+
+def _without_file(args, seen) -> None:
+    for option, *_ in (*DRIVE_OPTIONS, ("--svg",)):
+        if getattr(args, option.removeprefix("--")) is not None:
+            raise InputError(f"{option} is about a drive; name its file as well, as in: putback belt FILE {option} ...")
+    if not seen:
+        raise InputError("name a drive file, or say what was seen: --cracks, --gauge, --torn, --offset")
+
+
+# --- the drive ------------------------------------------------------------------------------------
+
+
+def _drive(args):
+    from putback import drive_phrases
+    from putback.area.nodes import LARGEST
+    from putback.drive_file import read_drive
+    from putback.reading import read_file
+
+    drive = read_drive(read_file(args.file, LARGEST), args.file)
+    if args.speed:
+        drive = replace(drive, speed=drive_phrases.speed(args.speed))
+    return replace(drive, laid=_laid(drive, args.laid)) if args.laid is not None else drive
+
+
+def _laid(drive, text: str):
+    """A route from the command line: pulleys between commas, where "2 ribs off" belongs to the one ahead of it."""
+    from putback.drive_file import must_hold, read_stop
+
+    parts = re.split(r"\s*,(?!\s*[0-9]+\s+ribs?\s+off\b)\s*", text.strip().strip(","))
+    route = tuple(read_stop(drive, part) for part in parts if part.strip())
+    trouble = must_hold(drive, route) or (None if route else "there is no pulley in it")
+    if trouble:
+        raise InputError(f'--laid "{text}": {trouble}')
+    return route
+
+
+def _working(args, drive, advice):
+    """The right route at work, where enough is known; what was asked for and is not known is told."""
+    from putback.belt.load import at_work, rest_tension
+
+    if advice.right is None or drive.speed is None:
+        return None
+    if rest_tension(advice.right) is None and not args.speed:
+        return None
+    return at_work(advice.right, drive.speed)
+
+
+def _right(advice, option: str):
+    if advice.right is None:
+        raise InputError(f"{option} needs a route that is possible, and this drive has none")
+    return advice.right
+
+
+def _fit(args, advice):
+    from putback.belt.profile import read_mark
+    from putback.belt.replacement import judge_belt
+
+    return judge_belt(_right(advice, "--fit"), read_mark(args.fit)) if args.fit is not None else ()
+
+
+def _tone(args, advice):
+    from putback.belt.tone import judge_tone
+
+    if args.tone is None and args.run is None:
+        return ()
+    if args.tone is None or args.run is None:
+        raise InputError('say the tone and the run together, as in --tone "95 Hz" --run "crankshaft to idler pulley"')
+    found = _TONE.fullmatch(args.tone.strip())
+    if not found:
+        raise InputError(f'"{args.tone}" is no frequency; write it as in "95 Hz"')
+    return judge_tone(_right(advice, "--tone"), float(found[1].replace(",", ".")), args.run)
+
+
+def _draw(name: str, drive, advice) -> None:
+    from putback.drive_svg import drive_svg
+    from putback.writing import write_whole
+
+    write_whole(name, drive_svg(drive, _right(advice, "--svg"), advice.origin))
+
+
+# --- what was seen --------------------------------------------------------------------------------
+
+
+def _wear(args, profile: str) -> tuple:
+    """Findings on what was seen of the belt and its pulleys."""
+    readers = (("cracks", _cracks), ("gauge", _gauge), ("torn", _torn))
+    found = [read(text) for name, read in readers if (text := getattr(args, name)) is not None]
+    return (*found, *([] if args.offset is None else [_offset(args.offset, profile)]))
+
+
+def _cracks(text: str):
+    from putback.belt.wear import judge_cracks
+    from putback.drive_phrases import size
+
+    found = _COUNTED.fullmatch(text.strip())
+    if not found:
+        raise InputError(f'"{text}" does not say how many cracks in how much of a rib; write it as in "4 in 76 mm"')
+    return judge_cracks(int(found[1]), size(found[2]))
+
+
+def _gauge(text: str):
+    from putback.belt.wear import judge_gauge
+    from putback.drive_phrases import size
+
+    found = _GAUGE.fullmatch(text.strip())
+    if not found or (found[2] == "level") != (found[1] is None):
+        raise InputError(f'"{text}" does not say where the gauge lies; write "0.3 mm above", "level" or "0.2 mm below"')
+    depth = size(found[1]) if found[1] else 0.0
+    return judge_gauge(depth if found[2] == "above" else -depth)
+
+
+def _torn(text: str):
+    from putback.belt.wear import judge_missing
+    from putback.drive_phrases import size
+
+    return judge_missing(size(text))
+
+
+def _offset(text: str, name: str):
+    from putback.belt.profile import profile
+    from putback.belt.wear import judge_alignment
+    from putback.drive_phrases import size
+
+    found = _OVER.fullmatch(text.strip())
+    if not found:
+        raise InputError(f'"{text}" does not say what gap over what length; write it as in "1.2 mm over 200 mm"')
+    return judge_alignment(size(found[1]), size(found[2]), profile(name))
