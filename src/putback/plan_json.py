@@ -7,6 +7,7 @@ from putback.area.model import OUT
 from putback.tightening import Tightening, tightening, wrenches
 from putback.way.afterwards import afterwards
 from putback.way.alternatives import Alternative
+from putback.way.car_moves import CAR_MOVES
 from putback.way.compare import difference
 from putback.way.fills import Fill, fills
 from putback.way.lay_out import equipment, fluids, new_parts, tools
@@ -34,7 +35,10 @@ def plan_object(sheet: Sheet) -> dict[str, Any]:
         "job_work": [
             {"name": work.name, "when": work.when, "minutes": _number(work.minutes.likely)} for work in sheet.job_work
         ],
-        "ending": [{"name": name, "value": value, "minutes": _number(time)} for name, value, time in sheet.ending],
+        "ending": [
+            {"name": name, "value": value, "minutes": _number(time), "car": _car_move(name, value)}
+            for name, value, time in sheet.ending
+        ],
         "new_parts": [
             {"name": name, "each": _number(price / 100), "count": count} for name, price, count in new_parts(sheet)
         ],
@@ -160,6 +164,7 @@ def _step(sheet: Sheet, step: SheetStep) -> dict[str, Any]:
         "id": step.id,
         "text": step.text,
         "context": step.context,
+        "car": _car_move("posture", step.context["posture"]) if "posture" in step.changes else None,
         "set_up_minutes": _number(step.set_up),
         "wait_minutes": _number(step.wait),
         "then_wait_minutes": _number(step.then_wait),
@@ -189,6 +194,12 @@ def _step(sheet: Sheet, step: SheetStep) -> dict[str, Any]:
         ],
         "reason": list(step.reason),
     }
+
+
+def _car_move(name: str, value: str) -> dict[str, Any] | None:
+    """How the car gets up or down, where it is that which changes."""
+    move = CAR_MOVES[value] if name == "posture" else None
+    return move and {"text": move.text, "cautions": list(move.cautions)}
 
 
 def _tightening(how: Tightening | None) -> dict[str, Any] | None:

@@ -8,10 +8,11 @@ from fractions import Fraction
 from itertools import takewhile
 
 from putback import tightening
-from putback.area.model import MARKS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, OUT, PUT_IN, Fastener
+from putback.area.model import MARKS, OUT, PUT_IN, Fastener
 from putback.area.tools import BARE_HANDS
 from putback.way import lay_out
 from putback.way.afterwards import FOLLOW_UP, JOB_WORK, Late, afterwards, is_for_later
+from putback.way.car_moves import CAR_MOVES
 from putback.way.fills import fills
 from putback.way.sheet import Sheet, SheetStep
 
@@ -162,18 +163,10 @@ def _phase(step: SheetStep) -> str:
     return "WAY IN" if step.operation.direction == OUT else "WAY BACK"
 
 
-_MOVES = {
-    ON_A_LIFT: "LIFT THE CAR",
-    ON_STANDS: "JACK THE CAR UP AND SET IT ON STANDS",
-    ON_THE_GROUND: "LOWER THE CAR TO THE GROUND",
-}
-_RAISING = "only at the vehicle maker's points; nobody under it before it stands safely"  # common practice, no source
-_LOWERING = "nobody and nothing under it, no hose or cable caught"  # the same
-
-
 def _car_moved(posture: str, figure: str = "") -> Iterator[str]:
-    yield f"  >> {_MOVES[posture]:{WIDTH - 5 - _TIME}}{figure:>{_TIME}}".rstrip()
-    yield from _note("!", _LOWERING if posture == ON_THE_GROUND else _RAISING)
+    move = CAR_MOVES[posture]
+    yield f"  >> {move.text.upper():{WIDTH - 5 - _TIME}}{figure:>{_TIME}}".rstrip()
+    yield from (line for caution in move.cautions for line in _note("!", caution))
 
 
 def _place(step: SheetStep) -> str:

@@ -67,6 +67,17 @@ def test_the_torque_stands_at_the_last_tightening_only_and_says_its_source():
     assert told["wheel bolts: break loose"] == (None, None)
 
 
+def test_raising_and_lowering_are_told_with_their_cautions():
+    """Before the first step under the car, and behind the last; nowhere else."""
+    told = plan_object(from_under())
+    moved = [step["car"]["text"] for step in told["steps"] if step["car"]]
+    [ending] = told["ending"]
+
+    assert (moved, ending["car"]["text"]) == (["lift the car"], "lower the car to the ground")
+    assert all("handbrake" in " ".join(car["cautions"]) for car in (told["steps"][0]["car"], ending["car"]))
+    assert "lifting points" in " ".join(told["steps"][0]["car"]["cautions"])
+
+
 def test_what_to_have_before_the_start_is_told():
     """Parts with the price of each, tools, equipment."""
     told = plan_object(from_under())

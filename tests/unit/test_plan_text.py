@@ -6,7 +6,8 @@ from fractions import Fraction
 from functools import cache
 
 import pytest
-from sheet_samples import from_above, from_under, under_way
+from area_samples import HEAD, SHOP, area, shop
+from sheet_samples import UNDER, WORK, from_above, from_under, under_way
 
 from putback import plan_text
 from putback.plan_text import clock_time, minutes, money, plan_lines, way_in_lines
@@ -116,8 +117,18 @@ def test_the_way_back_ends_with_the_car_on_the_ground():
 def test_lifting_is_told_with_its_caution_before_the_first_step_under_the_car():
     """A car that is up already is not lifted again."""
     text = "\n".join(plan_lines(from_under()))
-    assert text.index(">> LIFT THE CAR") < text.index("! only at the vehicle maker's points") < text.index("   1 remove")
+    order = [">> LIFT THE CAR", "! handbrake on, and chocks", "! arms at the vehicle maker's lifting points", "   1 remove"]
+    assert sorted(order, key=text.index) == order
     assert ">> LIFT" not in "\n".join(plan_lines(under_way("posture: on a lift\n")))
+
+
+def test_stands_are_told_of_with_handbrake_chocks_and_lifting_points():
+    """Trial: a plan said to jack the car up, and not one word of chocks. Where nobody has a lift."""
+    stands = SHOP.replace("on a lift: 3 min up, 2 min down", "on stands: 9 min up, 7 min down")
+    stands = stands.replace("{two-post lift: 1}", "{floor jack: 1, axle stand: 4}")
+    text = "\n".join(plan_lines(plan_way(area(UNDER, HEAD + WORK), shop(base=stands))))
+    order = [">> JACK THE CAR UP", "handbrake on, chocks at the wheels", "vehicle maker's lifting points", "nobody under it"]
+    assert sorted(order, key=text.index) == order
 
 
 def test_a_car_that_never_leaves_the_ground_is_neither_lifted_nor_lowered():
