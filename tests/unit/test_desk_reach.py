@@ -1,7 +1,7 @@
 """What it costs to come back to an open point."""
 
 from fractions import Fraction
-from time import perf_counter
+from time import process_time
 
 import pytest
 from desk_samples import THINKING, Desk, half_way_on_a
@@ -67,17 +67,17 @@ def test_a_hidden_plug_costs_the_manifold(desk):
 
 
 def test_every_point_of_a_demo_job_is_there_within_two_seconds(desk):
-    """Nobody waits at the car for it; four times as long is allowed on a busy machine."""
+    """Nobody waits at the car for it; what else runs on the machine does not count."""
     desk.open("a")
     half_way_on_a(desk)
     desk.moved("belt", "on")
     for item in ("wheel-arch liner", "left front wheel", "undertray"):
         desk.moved(item, "fitted")
     view, now = desk.look(), desk.stamp.now()
-    begin = perf_counter()
+    begin = process_time()
     found = reaches(view, now, THINKING)
 
-    assert perf_counter() - begin < 8
+    assert process_time() - begin < 2
     assert len(found) >= 20 and all(one.off is not None for one in found.values())
 
 

@@ -14,7 +14,8 @@ from putback.errors import InputError, NoWay
 from putback.job.points import Point
 from putback.job.refit import left, part_of
 from putback.job.state import JobState
-from putback.way.from_area_described import Description, Needs
+from putback.way.from_area_described import Description
+from putback.way.from_area_reach import can_hold
 from putback.way.from_area_steps import all_steps
 from putback.way.sheet import Sheet
 from putback.way.stopwatch import Stopwatch
@@ -86,11 +87,11 @@ class _Finder:
         self.in_hand = self._in_hand() if self.task else set()
 
     def _in_hand(self) -> set[str]:
-        """What is away, and can be put right without opening anything."""
+        """What is away, with everything that lies before it away as well: at most something has to go home first."""
         described = Description(self.task.area, self.task.state)
         levels = {name: chain.start for name, chain in described.chains.items()}
         now = [one for one in all_steps(described) if one.direction == BACK and one.level == one.chain.start]
-        return {one.chain.item.name for one in now if any(_hold(path.needs, levels) for path in one.paths)}
+        return {one.chain.item.name for one in now if any(can_hold(path.needs, levels) for path in one.paths)}
 
     def reach(self, item: str) -> Reach:
         if self.task is None or item not in self.view.car.items:
@@ -109,10 +110,6 @@ class _Finder:
         task = make_task(area, self.task.shop, self.task.targets, state, home=[item])
         sheet = sheet_to(task, Thinking(self.watch.clock, self.watch.left()))
         return _of_sheet(item, sheet, cautions)
-
-
-def _hold(needs: Needs, levels: dict[str, int]) -> bool:
-    return all(low <= levels[name] <= high for name, (low, high) in needs.items())
 
 
 def _open(area: Area, item: str, state: State) -> State:
