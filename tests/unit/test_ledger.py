@@ -115,6 +115,18 @@ def test_a_backup_is_a_ledger(ledger, tmp_path, copy):
         assert copied.verify(JOB) is None
 
 
+def test_a_ledger_stays_where_it_was_opened(tmp_path, monkeypatch):
+    """Also when the program goes to another folder afterwards; in sentences it is called as it was named."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "other").mkdir()
+    with open_ledger("ledger.db") as ledger:
+        assert ledger.place == "ledger.db"
+        monkeypatch.chdir(tmp_path / "other")
+        with ledger.atomic():  # so that reading takes a new connection
+            assert ledger.jobs() == []
+    assert list((tmp_path / "other").iterdir()) == []
+
+
 # --- the list of jobs -----------------------------------------------------------------------------
 
 

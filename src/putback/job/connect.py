@@ -34,7 +34,7 @@ def place_and_engine(where: str, create: bool) -> tuple[str, Engine]:
     url = _url(where)
     if url.drivername == "sqlite":
         _check_file(url.database or "", create)
-        return url.database, _sqlite(url)
+        return url.database, _sqlite(url.set(database=os.path.abspath(url.database)))  # wherever we go from here
     _check_driver()
     plain = url.set(drivername="postgresql", password=None, query={})
     return plain.render_as_string(), _postgresql(url)
