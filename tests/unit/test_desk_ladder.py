@@ -66,8 +66,7 @@ def test_no_heat_beside_what_burns():
 
     assert "heat" not in [one.name for one in found.rungs]
     assert [name for name, _ in found.left_out] == ["heat"] and "fuel" in found.left_out[0][1]
-    table = [one for _, _, one in means()]
-    assert all(one.cautions and (HEAT in one.cautions) == one.heat for one in table)
+    assert all(one.cautions and (HEAT in one.cautions) == one.heat for one in means())
 
 
 @pytest.mark.parametrize(
@@ -89,3 +88,12 @@ def test_gentle_comes_before_forceful_where_nothing_is_known_of_the_rest():
     """On a car that nobody described there is nothing to weigh, only an order to try things in."""
     names = [one.name for one in ladder("exhaust nut", "seized", None).rungs]
     assert names == ["soak", "heat", "hold back", "drill", "new stud"]
+
+
+def test_the_shop_s_own_table_stands_in_the_place_of_ours():
+    """Its figures, its order, and only what it has; a means that we do not know does for anything."""
+    own = {"soak": (Fraction(5), Fraction("0.9")), "nut splitter": (Fraction(10), Fraction(1))}
+    found = ladder("left mount nuts", "seized", demo_area("a"), own=own)
+
+    assert [(one.name, one.means.minutes) for one in found.rungs] == [("soak", 5), ("nut splitter", 10)]
+    assert found.rungs[1].fails == 0 and found.sentences == ("minutes and chances are the shop's own",)

@@ -8,6 +8,7 @@ from area_samples import SHOP, shop
 from putback.area.model import SECOND_PERSON, Demand, Equipment
 from putback.area.shop_file import Stock, scan_shop
 from putback.area.wrench import Wrench
+from putback.errors import Findings
 
 
 def messages(text: str) -> list[str]:
@@ -117,3 +118,13 @@ def test_a_day_with_something_more():
 def test_what_is_wrong_is_told(old, new, message):
     """With what to write instead."""
     assert message in messages(SHOP.replace(old, new))
+
+
+def test_a_shop_may_say_what_frees_seized_fasteners():
+    """Minutes and a chance each, in its own order; anything else is refused with the form that is asked for."""
+    read = shop("when seized:\n  soak: 12 min, 40 %\n  heat: 8 min, 62.5 %\n")
+    assert read.seized == {"soak": (12, Fraction("0.4")), "heat": (8, Fraction("0.625"))}
+    assert list(read.seized) == ["soak", "heat"]
+    for slip in ("12 min", "40 %, 12 min", "12 min, 140 %"):
+        with pytest.raises(Findings, match="10 min, 40 %"):
+            shop(f"when seized: {{soak: '{slip}'}}\n")

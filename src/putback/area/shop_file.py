@@ -49,7 +49,10 @@ RAISING = (
 
 @dataclass(frozen=True)
 class Shop:
-    """A shop. Money in cents, the labour rate in cents per hour, times in minutes."""
+    """A shop. Money in cents, the labour rate in cents per hour, times in minutes, chances from 0 to 1.
+
+    `seized` has the means by which it frees fasteners, the gentlest first.
+    """
 
     name: str
     file: str
@@ -68,6 +71,7 @@ class Shop:
     charges: Charges = NO_CHARGES
     torque_unit: str = "N·m"  # in which torques are told besides N·m
     adapters: dict[str, float] = field(default_factory=dict)  # length of a tool that stands off a wrench's drive [m]
+    seized: dict[str, tuple[Fraction, Fraction]] = field(default_factory=dict)  # minutes, and chance
 
     def count(self, wanted: Equipment) -> int:
         """How many pieces there are that will do; a piece without a rating does for no rating asked."""
@@ -164,6 +168,13 @@ def _set_up_minutes(text: str) -> Fraction:
     return quantity.time(found[1])
 
 
+def _minutes_and_chance(text: str) -> tuple[Fraction, Fraction]:
+    found = re.fullmatch(rf"({_NUMBER})\s*min\s*,\s*({_NUMBER})\s*%", text.strip())
+    if not found or Fraction(found[2]) > 100:
+        raise InputError(f'"{text}" is not understood; write minutes and a chance as "10 min, 40 %"')
+    return quantity.time(found[1]), Fraction(found[2]) / 100
+
+
 def _crow_feet(text: str) -> tuple[tuple[str, float | None], ...]:
     """`10, 13 mm` or `13 mm, 38 mm long`: full names, and how far the axis stands off the wrench's drive [m]."""
     if not text.rstrip().endswith("long"):
@@ -217,6 +228,7 @@ SHOP = Record(
         "torques in": OneOf(tuple(TORQUE_UNITS)),
         "torque wrenches": Names(Word(read_wrench, "a torque wrench", WRENCH_EXAMPLE)),
         "sublets": Names(Word(quantity.money, "a price", "79.00", number=True), "sublets"),
+        "when seized": Names(Word(_minutes_and_chance, "minutes and a chance", "10 min, 40 %"), "means"),
         "quotes": QUOTES,
     },
     required=("shop", "name", "labour"),
@@ -242,6 +254,7 @@ def _shop(row: Row, file: str) -> Shop:
         charges=charges(row["quotes"]) if "quotes" in row else NO_CHARGES,
         torque_unit=row.get("torques in", "N·m"),
         adapters=_adapters(row.get("tools", {})),
+        seized={name.name: said for name, said in row.get("when seized", ())},
     )
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from putback.area.spelling import nearest
 from putback.area.tools import BARE_HANDS, tool_list
 from putback.desk.change import Change, change
-from putback.desk.ladder import Ladder, ladder
+from putback.desk.ladder import STUCK, Ladder, ladder
 from putback.desk.planning import Thinking, keep_plan, plan_on, total
 from putback.desk.safe import Safe, make_safe
 from putback.desk.stamp import Stamp
@@ -17,7 +17,6 @@ from putback.job.ledger import Ledger
 from putback.job.stand import stays_shut
 from putback.way.sheet import Sheet
 
-STUCK = ("seized", "broken")
 NEW = "extra found"
 
 
@@ -196,8 +195,8 @@ def _ladder(found: Found, told: Differs, rest: Sheet | None) -> Ladder | None:
     if described is not None and not stays_shut(view.state.differences[-1], described):
         return None
     after = told.change.after if told.change else None
-    labour = view.shop.labour if view.shop else Fraction(0)
-    return ladder(found.item, found.what, view.area, rest and total(rest), after, labour)
+    labour, own = (view.shop.labour, view.shop.seized) if view.shop else (Fraction(0), None)
+    return ladder(found.item, found.what, view.area, rest and total(rest), after, labour, own)
 
 
 def _meaning(found: Found, told: Differs) -> Iterator[str]:

@@ -4,7 +4,8 @@ What a means costs counts with the chance that it fails: then the next one follo
 """
 
 import csv
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from importlib import resources
@@ -15,6 +16,7 @@ from putback.way.from_area_words import is_clip
 
 SOURCE = "seized-own-estimates-2026.csv"
 ANOTHER_WAY = "another way"
+STUCK = ("seized", "broken")
 NO_HEAT = ("fuel", "airbag", "refrigerant", "high-voltage", "under tension")  # hazards
 # Common practice, no source.
 EYES = "eyes and hands covered: oil, rust and chips fly"
@@ -38,14 +40,20 @@ class Means:
         That it helps once all gentler ones have failed, 0 to 1.
     heat : bool
         Whether it takes heat.
+    fits : tuple of str
+        What it does for: any, nut, screw.
+    against : tuple of str
+        What it helps against: seized, broken.
     """
 
     name: str
     what: str
-    takes: str
-    minutes: Fraction
-    chance: Fraction
+    takes: str = ""
+    minutes: Fraction = Fraction(0)
+    chance: Fraction = Fraction(0)
     heat: bool = False
+    fits: tuple[str, ...] = ("any",)
+    against: tuple[str, ...] = STUCK
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -79,16 +87,17 @@ class Rung:
 
 @dataclass(frozen=True)
 class Ladder:
-    """What may be tried, cheapest first, and what is not offered here, with the reason."""
+    """What may be tried, cheapest first, what is not offered here and why, and whether the figures are the shop's."""
 
     rungs: tuple[Rung, ...]
     left_out: tuple[tuple[str, str], ...]
-    source: str = SOURCE
+    own_figures: bool = False
 
     @property
     def sentences(self) -> tuple[str, ...]:
         """What is not offered and why, and where the figures are from."""
-        figures = ("minutes and chances are our own estimates",) if any(one.means for one in self.rungs) else ()
+        whose = "the shop's own" if self.own_figures else f"our own estimates ({SOURCE})"
+        figures = (f"minutes and chances are {whose}",) if any(one.means for one in self.rungs) else ()
         return (*(f"{name}: {why}" for name, why in self.left_out), *figures)
 
 
@@ -99,6 +108,7 @@ def ladder(
     before: Total | None = None,
     after: Total | None = None,
     labour: Fraction = Fraction(0),
+    own: Mapping[str, tuple[Fraction, Fraction]] | None = None,
 ) -> Ladder:
     """The means against something seized or broken beside another way.
 
@@ -115,29 +125,49 @@ def ladder(
         What is still to do where it stays shut; None where there is no way then.
     labour : Fraction
         Cents per hour.
+    own : mapping of str to (Fraction, Fraction), optional
+        The shop's own means, each with minutes and chance, the gentlest first; they stand in the place of ours.
     """
-    kinds = {"any", _kind(item, area)}
-    fitting = [one for kind, when, one in means() if kinds & {*kind.split("|")} and when in ("both", what)]
+    fitting = [one for one in _at_hand(own or {}) if _does_for(one, item, what, area)]
     danger = _near_heat(item, area) if area else ""
     offered = tuple(one for one in fitting if not (one.heat and danger))
     left_out = tuple((one.name, f"not here: {danger}") for one in fitting if one.heat and danger)
     if is_pressed_in(item, area):
         offered = left_out = ()
     rungs = weigh(offered, before, after, labour)
-    return Ladder(tuple(sorted(rungs, key=_by_worth)) if before else rungs, left_out)
+    return Ladder(tuple(sorted(rungs, key=_by_worth)) if before else rungs, left_out, own_figures=bool(own))
+
+
+def _at_hand(own: Mapping[str, tuple[Fraction, Fraction]]) -> tuple[Means, ...]:
+    """The means that the shop has, by its own figures where it gives any; one that we do not know does for anything."""
+    known = {one.name: one for one in means()}
+    ours = ((known.get(name, Means(name, name)), *figures) for name, figures in own.items())
+    return tuple(replace(one, minutes=minutes, chance=chance) for one, minutes, chance in ours) or means()
+
+
+def _does_for(one: Means, item: str, what: str, area: Area | None) -> bool:
+    return what in one.against and bool({"any", _kind(item, area)} & {*one.fits})
 
 
 @cache
-def means() -> tuple[tuple[str, str, Means], ...]:
-    """The table: what each means is for, when it is taken, and the means itself, the gentlest first."""
+def means() -> tuple[Means, ...]:
+    """The table of our own estimates, the gentlest first."""
     text = resources.files(__package__).joinpath("data").joinpath(SOURCE).read_text(encoding="utf-8")
     rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
-    return tuple((row["for"], row["when"], _means(row)) for row in rows)
+    return tuple(map(_means, rows))
 
 
 def _means(row: dict) -> Means:
-    minutes, chance = Fraction(row["minutes"]), Fraction(row["chance"])
-    return Means(row["name"], row["what"], row["takes"], minutes, chance, row["heat"] == "yes")
+    return Means(
+        row["name"],
+        row["what"],
+        row["takes"],
+        Fraction(row["minutes"]),
+        Fraction(row["chance"]),
+        row["heat"] == "yes",
+        tuple(row["for"].split("|")),
+        STUCK if row["when"] == "both" else (row["when"],),
+    )
 
 
 def weigh(offered: tuple[Means, ...], before: Total | None, after: Total | None, labour: Fraction) -> tuple[Rung, ...]:
