@@ -16,6 +16,7 @@ import sys
 import time
 from functools import reduce
 from random import Random
+from select import select
 
 from sqlalchemy import text
 
@@ -24,7 +25,7 @@ from putback.job.fold import fold
 from putback.job.ledger import Ledger, open_ledger
 from putback.job.rows import job_after
 
-LONGEST = {False: 0.15, True: 0.4}  # seconds a process is left to write to a file, and to a server
+LONGEST = 0.15  # seconds a process is left to write
 JOBS = 3  # each round logs to so many jobs of its own
 
 
@@ -72,8 +73,9 @@ def write(where: str, turn: int, pipe: int) -> None:
                 os.write(pipe, f"photo {number} {ledger.put_file(photo(turn, number))}\n".encode())
 
 
-def killed(where: str, turn: int, seconds: float) -> list[list[str]]:
-    """What a process told before it was killed."""
+def killed(where: str, turn: int, random: Random) -> list[list[str]]:
+    """What a process told before it was killed: some time after its first word, or in a quarter of the rounds after
+    its start, so that opening the ledger is interrupted as well."""
     reading, writing = os.pipe()
     child = os.fork()
     if child == 0:
@@ -82,7 +84,9 @@ def killed(where: str, turn: int, seconds: float) -> list[list[str]]:
         finally:
             os._exit(1)
     os.close(writing)
-    time.sleep(seconds)
+    if random.random() < 0.75:
+        select([reading], [], [], 30)
+    time.sleep(random.uniform(0, LONGEST))
     os.kill(child, signal.SIGKILL)
     with os.fdopen(reading) as pipe:
         told = pipe.read().splitlines(keepends=True)
@@ -143,7 +147,7 @@ def rounds(where: str, count: int) -> dict[str, int]:
     everything = {}
     for turn in range(count):
         place = where.format(turn // 5)
-        told = killed(place, turn, random.uniform(0, LONGEST["://" in where]))
+        told = killed(place, turn, random)
         with open_ledger(place) as ledger:
             there, untold = checked(ledger, turn, told)
         everything[turn] = (place, told)
