@@ -10,6 +10,7 @@ DRIVE_OPTIONS = (
     ("--laid", "ROUTE", 'how the belt lies now: "crankshaft, tensioner pulley back, alternator, 1 rib off", in either '
      "direction"),
     ("--fit", "MARK", "another belt, by its mark: 7PK1545"),
+    ("--arm", "ANGLE", 'where the tensioner\'s arm stands, seen as in the file: "255 deg"'),
     ("--speed", "RPM", 'the speed at which the loads are, as in "2000 rpm"'),
     ("--tone", "HERTZ", 'what a run sounds like when it is plucked, as in "95 Hz"; tells the tension. Say which with '
      "--run"),
@@ -57,7 +58,7 @@ def _whole(args, drive, seen) -> int:
 
     advice = advise(drive)
     working = _working(args, drive, advice)
-    asked = {"fit": _fit(args, advice), "tone": _tone(args, advice), "seen": seen}
+    asked = {"fit": _fit(args, advice), "arm": _arm(args, advice), "tone": _tone(args, advice), "seen": seen}
     if args.svg:
         _draw(args.svg, drive, advice)
     if not args.json:
@@ -71,7 +72,12 @@ def _print(args, asked: dict, found: dict) -> None:
     """What was asked besides the drive, as blocks of text or as keys of JSON."""
     from putback import belt_text
 
-    heads = {"fit": f"ANOTHER BELT: {args.fit}", "tone": "THE TENSION BY ITS TONE", "seen": "WHAT WAS SEEN"}
+    heads = {
+        "fit": f"ANOTHER BELT: {args.fit}",
+        "arm": "THE ARM AS IT STANDS",
+        "tone": "THE TENSION BY ITS TONE",
+        "seen": "WHAT WAS SEEN",
+    }
     if args.json:
         told = {key: [belt_text.finding_json(one) for one in part] for key, part in asked.items() if part}
         print_json(found | told)
@@ -140,6 +146,13 @@ def _fit(args, advice):
     from putback.belt.replacement import judge_belt
 
     return judge_belt(_right(advice, "--fit"), read_mark(args.fit)) if args.fit is not None else ()
+
+
+def _arm(args, advice):
+    from putback.belt.standing import judge_arm
+    from putback.drive_phrases import angle
+
+    return judge_arm(_right(advice, "--arm"), angle(args.arm)) if args.arm is not None else ()
 
 
 def _tone(args, advice):

@@ -21,7 +21,6 @@ _SIGNED = rf"[-+]?\s*{NUMBER}"
 _PLACE = re.compile(rf"({_SIGNED})\s*(?:mm)?\s*[,;]\s*({_SIGNED})\s*(\S.*)")
 _DEGREES = r"\s*(?:°|deg\.?|degrees?)"
 _ANGLES = re.compile(rf"({_SIGNED})(?:{_DEGREES})?\s+to\s+({_SIGNED}){_DEGREES}")
-_PIN = re.compile(rf"({_SIGNED}){_DEGREES}(?:\s*,\s*(.+))?")
 _CURRENT = re.compile(rf"({NUMBER})\s*A\s+(?:at|@)\s+({NUMBER})\s*V(?:\s*,\s*({NUMBER})\s*%)?")
 _POWER = re.compile(rf"({NUMBER})\s*(k?W)")
 _SPEED = re.compile(rf"({NUMBER})\s*(?:rpm|r/min|1/min|/min|min-1)")
@@ -108,12 +107,21 @@ def _angle(text: str) -> float:
     return radians(value)
 
 
+def angle(text: str) -> float:
+    """`255 deg` [rad]."""
+    found = re.fullmatch(rf"({_SIGNED}){_DEGREES}", plain(text))
+    if not found:
+        raise InputError(f'"{text}" is no angle; write it as in "255 deg"')
+    return _angle(found[1])
+
+
 def pin(text: str) -> Pin:
     """`237 deg, 4.5 mm`, or the angle alone."""
-    found = _PIN.fullmatch(plain(text))
-    if not found:
-        raise InputError(f'"{text}" is no place of a pin; write where the arm stands, and its size: "237 deg, 4.5 mm"')
-    return Pin(_angle(found[1]), size(found[2]) if found[2] else None)
+    where, _, thick = text.partition(",")
+    try:
+        return Pin(angle(where), size(thick.strip()) if thick else None)
+    except InputError:
+        raise InputError(f'"{text}" is no place of a pin; write angle and size, as in "237 deg, 4.5 mm"') from None
 
 
 def spring(text: str) -> tuple[float, float]:

@@ -13,6 +13,7 @@ from putback.belt.geometry import ANTICLOCKWISE, CLOCKWISE, Wheel, loop
 from putback.belt.profile import profile, read_mark, width
 from putback.belt.pull import HALF_GROOVE, friction_ratio, in_grooves, span_frequency, span_tension
 from putback.belt.route import lay, speed_ratio
+from putback.drive_file import read_drive
 
 from belt_samples import two_pulleys
 
@@ -73,6 +74,23 @@ def test_g5_five_pulleys_with_one_on_the_back():
     assert [degrees(one) for one in found.wraps] == pytest.approx(
         [100.784, 140.223, 115.365, 143.256, 91.101], abs=0.01
     )
+
+
+def test_g5_the_same_by_a_drive_file():
+    """As a technician would describe it: the same length, and the same balance."""
+    places = {"a": (0, 0, 160), "b": (280, 20, 55), "c": (170, 140, 70), "d": (210, 300, 125), "e": (-30, 280, 140)}
+    lines = [
+        f"  {name}: {{is: {'driver' if name == 'a' else 'idler'}, at: '{x}, {y} mm', effective diameter: {size} mm"
+        f"{', rotation: anticlockwise' if name == 'a' else ''}{'' if name == 'c' else ', grooves: 6'}}}"
+        for name, (x, y, size) in places.items()
+    ]
+    head = "drive: 1\nname: five pulleys\nbelt: 6PK1627\nroute: [a, b, c, d, e]\npulleys:\n"
+    drive = read_drive(head + "\n".join(lines) + "\n", "five.yaml")
+    found = lay(drive, drive.route)
+
+    assert 1000 * found.loop.length == pytest.approx(1627.296, abs=0.01)
+    assert 1000 * found.spare == pytest.approx(-0.296, abs=0.01)
+    assert [stop.side for stop in found.route] == ["ribs", "ribs", "back", "ribs", "ribs"]
 
 
 def test_g6_turning_balance():

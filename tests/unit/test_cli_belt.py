@@ -136,6 +136,22 @@ def test_another_belt_is_judged(capsys):
     assert "ANOTHER BELT: 7PK1545" in printed(capsys, DRIVE, "--fit", "7PK1545")
 
 
+@pytest.mark.parametrize(
+    ("angle", "found"),
+    [
+        ("253.2 deg", [("place", "fine")]),
+        ("259 deg", [("place", "ask")]),  # 12 mm longer
+        ("264 deg", [("length", "stop"), ("place", "ask")]),
+        ("240 deg", [("length", "stop"), ("place", "ask")]),
+    ],
+)
+def test_the_arm_tells_how_long_its_belt_is(capsys, angle, found):
+    """Outside of its marks it stops; a belt that acts longer than its mark is asked about."""
+    told_of = told(capsys, DRIVE, "--arm", angle, status=1 if len(found) > 1 else 0)["arm"]
+
+    assert [(one["code"], one["verdict"]) for one in told_of] == found
+
+
 def test_the_tone_of_a_run_tells_the_tension(capsys):
     """Near the spring's it is fine, far from it asked about; the run is named in either direction."""
     near = told(capsys, DRIVE, "--tone", "70 Hz", "--run", "alternator to idler pulley")["tone"][0]
@@ -193,6 +209,8 @@ def test_the_picture_is_written(capsys, tmp_path):
         ([DRIVE, "--laid", "crankshaft, alternator, alternator"], "alternator stands in this route twice"),
         ([DRIVE, "--fit", "1538"], "is no mark of a ribbed belt"),
         ([DRIVE, "--speed", "fast"], "is no speed of an engine"),
+        ([DRIVE, "--arm", "253"], "is no angle"),
+        ([DRIVE, "--arm", "90 deg"], "cannot stand at 90°, beyond its stops"),
         ([DRIVE, "--tone", "95 Hz"], "say the tone and the run together"),
         ([DRIVE, "--tone", "95", "--run", "crankshaft to compressor"], "is no frequency"),
         ([DRIVE, "--tone", "0 Hz", "--run", "crankshaft to compressor"], "a frequency above 0"),
