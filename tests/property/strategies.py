@@ -5,10 +5,14 @@ from fractions import Fraction
 
 from chart_samples import back, out, sheet_with, swap
 from hypothesis import strategies as st
+from property.job_model import Happened, Truth
+from log import demo_area
 
 from putback.area.charges import EVERYTHING, GOODS, LABOUR, PARTS, Charges, Portion
 from putback.estimate.bill import Labour
 from putback.estimate.goods import Good
+from putback.job.events import Event
+from putback.job.kinds import KINDS, MEASURED, UNMEASURED
 from putback.way.sheet import Sheet
 from referees.random_problems import tiny_1, tiny_2
 
@@ -105,3 +109,61 @@ def bills(draw) -> tuple[list[Labour], list[Good], Charges, Fraction]:
         deposit=st.none() | portion,
     )
     return draw(st.lists(labour, max_size=2)), draw(st.lists(good, max_size=8)), draw(charges), draw(_shares(1))
+
+
+@st.composite
+def true_histories(draw, names: dict[str, str]) -> tuple[Truth, list[Happened]]:
+    """What truly happened to six fasteners, a plug, a part, a person and a car, told by two devices; and how it came in."""
+    truth = Truth(6)
+    for _ in range(draw(st.integers(0, 14))):
+        what = draw(st.sampled_from(truth.possible()))
+        count = draw(st.integers(1, truth.most(what)))
+        truth.happen(what, count, draw(st.sampled_from(["phone 1", "phone 2"])), names)
+    waiting = [[one for one in truth.happened if one.device == device] for device in ("phone 1", "phone 2")]
+    arrived = []
+    while any(waiting):
+        sender = draw(st.sampled_from([queue for queue in waiting if queue]))
+        arrived.append(sender.pop(0))
+    return truth, arrived
+
+
+def _texts() -> st.SearchStrategy[str]:
+    """Names of an area, states, people, and what a keyboard or an attacker may send."""
+    known = [name for letter in "abcd" for name in demo_area(letter).items]
+    words = ["off", "out", "fitted", "unplugged", "lowered 65 mm", "Fitted ", "coolant", "technician 1", "apprentice 1", "road test"]
+    hostile = ["<script>", "'; DROP TABLE events", "{0}", "%s", "\u202eabc", "e\u0301", "a\nb", "x" * 4000, "🔧", "0", "\\"]
+    written = st.text(min_size=1, max_size=8).filter(lambda text: text.strip() and text.isascii() | text.isprintable())
+    return st.sampled_from(known[:40]) | st.sampled_from(known + words + hostile) | written
+
+
+_FIELDS = {
+    "text": _texts(),
+    "texts": st.lists(_texts(), max_size=3),
+    "number": st.integers(-5, 5) | st.floats(-1e9, 1e9),
+    "amount": st.integers(0, 200) | st.floats(0, 1e6),
+    "count": st.integers(1, 12) | st.just(10_000),
+    "yes or no": st.booleans(),
+    "mapping": st.dictionaries(_texts(), _texts(), max_size=3),
+    "hash": st.text("0123456789abcdef", min_size=64, max_size=64),
+}
+
+
+@st.composite
+def events_of_any_kind(draw) -> Event:
+    """An event of any kind that may be logged, about things that other events are about as well."""
+    kind = draw(st.sampled_from([*KINDS, "kind of a newer program"]))
+    data = {}
+    for name, must_be in KINDS.get(kind, {}).items():
+        if not name.endswith("?") or draw(st.booleans()):
+            data[name.rstrip("?")] = draw(_FIELDS[must_be] if must_be in _FIELDS else st.sampled_from(must_be.split("|")))
+    if data.get("evidence") in UNMEASURED:
+        data.setdefault("reason", "no room")
+    if data.get("evidence") in MEASURED:
+        data.setdefault("torque", 20)
+    if data.get("to") == "tray":
+        data.setdefault("tray position", "1a")
+    if kind == "event undone":
+        data["event"] = f"{draw(st.integers(1, 25)):026d}"
+    minute, device = draw(st.integers(0, 59)), draw(st.sampled_from(["bay 2", "phone 1"]))
+    person = draw(st.sampled_from(["technician 1", "technician 2", "apprentice 1"]))
+    return Event("A" * 26, "J" * 26, kind, f"2026-03-02T08:{minute:02d}:00.000Z", person, device, data)

@@ -85,3 +85,16 @@ def test_what_broke_is_paid_once_and_only_a_thread_stays_in_its_hole():
     log.off("push pins", 4)
     log.say("fasteners on", item="push pins", count=4, new=True, evidence="seated")
     assert list(area_state(log.state, log.area).broken) == ["bracket bolt", "undertray"]
+
+
+def test_one_more_or_less_than_the_file_says_can_be_planned_with():
+    """Four of five back out of five, where the file has four; three of three out, where one was missing from the start."""
+    log = Log(demo_area("a"))
+    log.off("push pins", 5)
+    log.say("fasteners on", item="push pins", count=1, new=True, evidence="seated")
+    log.say("difference found", item="cover clips", what="not fitted", count=1)
+    log.off("cover clips", 3)
+    log.off("idler bolt", 2)
+    log.on("idler bolt", 1, 43)
+    at = area_state(log.state, log.area).at
+    assert (at["push pins"], at["cover clips"], at["idler bolt"]) == (At(0, 3), At(1), At(1))

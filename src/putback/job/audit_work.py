@@ -11,7 +11,6 @@ from putback.way.from_area_steps import AT_THE_BENCH
 
 # How much less may go in than came out: 0.2 l or a tenth, whichever is less (common practice, no source); never under 0.02 l.
 LITRES, SHARE, LEAST = 0.2, 0.1, 0.02
-NEVER = Moment(0, "")
 
 
 def work_points(state: JobState, car: Car) -> Iterator[Point]:
@@ -88,7 +87,7 @@ def owed(state: JobState, car: Car) -> dict[str, Moment]:
         described = car.items.get(thing.name)
         if described is not None and thing.left:
             for name in _obliges(described, getattr(thing, "ways", ())):
-                found[name] = max(found.get(name, NEVER), _since(thing, name, car))
+                found[name] = Moment.last(found.get(name), _since(thing, name, car))
     return found
 
 
@@ -107,8 +106,8 @@ def still_owed(state: JobState, car: Car) -> list[str]:
 def _since(thing: Item | Group, name: str, car: Car) -> Moment:
     """From when on the work counts: once the thing is back, but what is only told may be told as soon as it is off."""
     told = name in car.area.follow_ups and car.area.follow_ups[name].at_hand_over
-    back = None if told else getattr(thing, "came_home", None)
-    return max(Moment(thing.left, thing.left_at), back or NEVER)
+    back = () if told else (getattr(thing, "went", None), getattr(thing, "came_home", None))
+    return Moment.last(Moment(thing.left, thing.left_at), *back)
 
 
 def _obliges(described: Described, ways: tuple[str, ...]) -> Iterator[str]:

@@ -204,30 +204,49 @@ def _moved(folding: _Folding, data: dict) -> None:
     folding.step()
     item = folding.item(data["item"])
     level = folding.level(item, data["state"])
-    last = item.last
-    if folding.late(last) and level != item.level:
-        if level < item.level:
-            words = f'"{data["state"]}" came late from {folding.event.person}; it counts as {item.state}, as {last.person} said later'
-            folding.conflict(item.name, words, last)
-            return
-        words = f'{last.person} said {item.state}, {folding.event.person} said {data["state"]} and it came late; the worse one counts'
-        folding.conflict(item.name, words, last)
-    if level > 0 and (item.home or level > item.level):
-        item.left, item.left_at = folding.number, folding.event.at
-        folding.state.order[item.name] = folding.number
-        item.confirmed, item.new_parts, item.away = "", (), data["state"]
-    if level == 0 and not item.home:
-        item.returned, item.came_home = folding.number, folding.moment
-    if level == 0:
-        item.confirmed = data.get("confirmed", item.confirmed)
-        item.new_parts = (*item.new_parts, *data.get("new parts", ()))
     if "way" in data:
         item.ways = (*item.ways, data["way"])
-    item.state, item.level, item.last, item.by = data["state"], level, folding.newest(last), folding.event.person
+    _note(folding, data)
+    if _too_late(folding, item, level, data["state"]):
+        return
+    if level > 0:
+        _is_away(folding, item, level, data["state"])
+    else:
+        _is_home(folding, item, data)
+    item.state, item.level, item.last, item.by = data["state"], level, folding.newest(item.last), folding.event.person
     folding.state.absent.pop(item.name, None)
     if level == item.levels and item.left == folding.number:
         _belongings(folding, item.name)
-    _note(folding, data)
+
+
+def _too_late(folding: _Folding, item: Item, level: int, state: str) -> bool:
+    """Whether a report came too late to count: it may make matters worse, never better."""
+    last = item.last
+    if not folding.late(last):
+        return False
+    by = folding.event.person
+    if level < item.level:
+        words = f'"{state}" came late from {by}; it counts as {item.state}, as {last.person} said later'
+        folding.conflict(item.name, words, last)
+    elif level > item.level:
+        words = f"{last.person} said {item.state}, {by} said {state} and it came late; the worse one counts"
+        folding.conflict(item.name, words, last)
+    return level <= item.level
+
+
+def _is_away(folding: _Folding, item: Item, level: int, state: str) -> None:
+    item.went = Moment.last(item.went, folding.moment)
+    if item.home or level > item.level:
+        item.left, item.left_at = folding.number, folding.event.at
+        item.confirmed, item.new_parts, item.away = "", (), state
+        folding.state.order[item.name] = folding.number
+
+
+def _is_home(folding: _Folding, item: Item, data: dict) -> None:
+    if not item.home:
+        item.returned, item.came_home = folding.number, folding.moment
+    item.confirmed = data.get("confirmed", item.confirmed)
+    item.new_parts = (*item.new_parts, *data.get("new parts", ()))
 
 
 def _belongings(folding: _Folding, part: str) -> None:
@@ -286,6 +305,9 @@ def _loosened(folding: _Folding, data: dict) -> None:
     if folding.late(last):
         folding.conflict(group.name, f"{last.person} has said more of it since; loosened counts, the worse one", last)
     count = sum(lot.count for lot in _take(group, data["count"], UNTOUCHED, CLOSED))
+    if not group.described and data["count"] > count:  # a group bigger than anybody knew
+        group.total += data["count"] - count
+        count = data["count"]
     if count:
         group.lots.append(Lot(count, LOOSE))
     _left(folding, group)
@@ -312,12 +334,19 @@ def _off(folding: _Folding, data: dict) -> None:
     if folding.late(last) and group.out < group.total:
         words = f"{last.person} has said more of it since, {folding.event.person} said {count} off and it came late; off counts"
         folding.conflict(group.name, words, last)
-    taken = sum(lot.count for lot in _take(group, count, LOOSE, UNTOUCHED, CLOSED))
+    taken = sum(lot.count for lot in _take(group, count, *_taken_first(folding, group)))
     if count > taken:
         taken += _more_than_there_were(folding, group, count - taken)
     group.position = data.get("tray position", group.position)
     _take_out(folding, group, taken, data.get("tray position", HOLES))
     _note(folding, data)
+
+
+def _taken_first(folding: _Folding, group: Group) -> tuple[str, ...]:
+    """Which come out: those that were loosened, but for a late report, which cannot mean what was loosened after it."""
+    if not folding.late(group.last):
+        return LOOSE, UNTOUCHED, CLOSED
+    return (UNTOUCHED, CLOSED, LOOSE) if group.described else (UNTOUCHED, CLOSED)
 
 
 def _take_out(folding: _Folding, group: Group, count: int, position: str) -> None:

@@ -59,7 +59,7 @@ def _stands(job: JobState, area: Area):
         if name in area.items and not item.home:
             yield name, At(item.level, way=_way(area.items[name], item.ways))
     for name, group in job.groups.items():
-        if name in area.items and not group.home:
+        if name in area.items and area.items[name].fastener and not group.home:
             yield name, _of_group(area.items[name], group)
 
 
@@ -72,12 +72,16 @@ def _way(described: Described, taken: tuple[str, ...]) -> str | None:
 def _of_group(described: Described, group: Group) -> At:
     """How far a whole group has come; what is loose or run in by hand has to be gone to as well."""
     out, open_ = group.out, group.out + group.hand_tight
+    # One more or less may be there than the file says, and the planner knows only what the file says: a single one is open
+    # as long as any is.
+    most = described.fastener.count - 1
+    all_out, all_open = out == group.total or (out and not most), open_ == group.total or not most
     if described.levels == 1:
-        return At(1) if open_ == group.total else At(0, open_)
-    if out == group.total:
+        return At(1) if all_open else At(0, min(open_, most))
+    if all_out:
         return At(described.levels)
     # Some tight and some out is more than one step apart: those that are tight count as loose, which costs a little too much.
-    return At(1, out) if out or open_ == group.total else At(0, open_)
+    return At(1, min(out, most)) if out or all_open else At(0, min(open_, most))
 
 
 def _shut(job: JobState, area: Area):

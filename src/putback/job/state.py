@@ -24,6 +24,12 @@ class Moment(NamedTuple):
         """Whether it surely came later, by the ledger and by the clocks: a device may send late, or be wrong."""
         return self.number > other.number and self.clock >= other.clock
 
+    @staticmethod
+    def last(*moments: "Moment | None") -> "Moment":
+        """What is surely after all of these is surely after this one."""
+        known = [one for one in moments if one is not None]
+        return Moment(max((one.number for one in known), default=0), max((one.clock for one in known), default=""))
+
 
 @dataclass
 class Item:
@@ -54,7 +60,8 @@ class Item:
     returned: int = 0
     left_at: str = ""
     ways: tuple[str, ...] = ()
-    came_home: "Moment | None" = None
+    went: Moment | None = None  # when somebody last said that it is away
+    came_home: Moment | None = None
     away: str = ""  # the state in which it last was away
     confirmed: str = ""
     new_parts: tuple[str, ...] = ()
@@ -86,7 +93,7 @@ class Lot:
     posture: str | None = None
     person: str = ""
     number: int = 0
-    moment: "Moment | None" = None  # when it came to what it is; a mere look at it afterwards does not count
+    moment: Moment | None = None  # when it came to what it is; a mere look at it afterwards does not count
     at: str = ""
 
 
@@ -241,7 +248,7 @@ class JobState:
     differences: list[Difference] = field(default_factory=list)
     compared: dict[str, dict] = field(default_factory=dict)
     swapped: dict[str, int] = field(default_factory=dict)
-    swaps: dict[str, "Moment"] = field(default_factory=dict)
+    swaps: dict[str, Moment] = field(default_factory=dict)
     wrong: dict[str, str] = field(default_factory=dict)  # part found wrong, and what about it
     under: dict[str, str] = field(default_factory=dict)  # person and since when
     posture: str | None = None
