@@ -36,6 +36,7 @@ COMMANDS = {
     "new-shop": ("putback.cli_new_shop", "a shop file to begin with"),
     "torque": ("putback.cli_torque", "tightening: torques, wrench settings and orders"),
     "belt": ("putback.cli_belt", "belt drives: the route, the tensioner, whether it is laid right, wear"),
+    "serve": ("putback.cli_serve", "the pages at the car, for this computer or the phones and tablets of the shop"),
     "demo": ("putback.cli_demo", "whole jobs on invented cars"),
     "schema": ("putback.cli_schema", "the form of these files, for editors and other programs"),
 }

@@ -29,7 +29,7 @@ class Web:
 
     async def _ask(self, method: str, path: str, client, base: str, more: dict) -> httpx.Response:
         transport = httpx.ASGITransport(app=self.app, raise_app_exceptions=False, client=client)
-        async with httpx.AsyncClient(transport=transport, base_url=base) as asking:
+        async with httpx.AsyncClient(transport=transport, base_url=base, cookies=more.pop("cookies", None)) as asking:
             return await asking.request(method, path, **more)
 
     def get(self, path: str, **more) -> httpx.Response:

@@ -9,6 +9,7 @@ from putback.job.step import Said
 from putback.web.asked import of_job, settings, stamp, view
 from putback.web.calls import Body, Call, number
 from putback.web.json_shapes import ref
+from putback.web.people import check_signatures
 
 MOST_AT_ONCE = 500  # events in one request
 
@@ -42,6 +43,7 @@ def keep(request, said: dict) -> dict:
     """Keep events; each is acknowledged with its number once it is safe on the disk."""
     job = request.path_params["job"]
     events = [_event(row, job) for row in said["events"]]
+    check_signatures(request, events, said.get("pin", ""))
     logged = settings(request).ledger.append(events)
     return {"logged": [{"id": row.event.id, "number": row.number} for row in logged]}
 

@@ -7,11 +7,23 @@ from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from putback.errors import PutbackError
-from putback.web import api, jobs, log, menu, new_job, step
+from putback.web import api, jobs, log, menu, new_job, pairing, people, step
 from putback.web.guard import Guard
 from putback.web.render import STATIC, static
 from putback.web.settings import Settings
 from putback.web.trouble import told
+
+# Each with its list ROUTES; of two that fit the first counts.
+PAGES = (
+    jobs,
+    new_job,
+    step,
+    menu,
+    log,
+    people,
+    pairing,
+    api,
+)
 
 
 def make_app(settings: Settings) -> Guard:
@@ -21,12 +33,10 @@ def make_app(settings: Settings) -> Guard:
     ----------
     settings : Settings
     """
-    app = Starlette(
-        routes=[Route("/static/{digest}/{name}", _static), *jobs.ROUTES, *new_job.ROUTES, *step.ROUTES, *menu.ROUTES, *log.ROUTES, *api.ROUTES],
-        exception_handlers=dict.fromkeys((PutbackError, HTTPException, ClientDisconnect, Exception), _told),
-    )
+    troubles = (PutbackError, HTTPException, ClientDisconnect, Exception)
+    app = Starlette(routes=ROUTES, exception_handlers=dict.fromkeys(troubles, _told))
     app.state.settings = settings
-    return Guard(app, settings.hosts)
+    return Guard(app, settings)
 
 
 async def _told(request: Request, error: Exception) -> Response:
@@ -39,3 +49,6 @@ async def _static(request: Request) -> Response:
     if name not in {path.name for path in STATIC.iterdir()} or static(name) != request.url.path:
         raise HTTPException(404)
     return FileResponse(STATIC / name, headers={"cache-control": "public, max-age=31536000, immutable"})
+
+
+ROUTES = [Route("/static/{digest}/{name}", _static), *(route for page in PAGES for route in page.ROUTES)]

@@ -5,14 +5,19 @@ import json
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
+from starlette.responses import Response
 
 from putback.desk.stamp import Stamp
 from putback.desk.view import View, look
 from putback.errors import InputError
+from putback.web.access import LASTS, Access
 from putback.web.settings import Settings
 
-DEVICE, PERSON = "putback-device", "putback-person"  # cookies: what this is called, and who holds it
+# Cookies: what this is called, who holds it, and what lets it in.
+DEVICE, PERSON, TOKEN = "putback-device", "putback-person", "putback-token"
 NOBODY, THIS = "somebody", "this computer"
+PAIRED, LOCAL = "putback.device", "putback.local"  # what the guard found out about a request
+LARGEST_JSON = 8_000_000  # bytes; 500 long events
 
 
 def settings(request: Request) -> Settings:
@@ -32,8 +37,9 @@ def stamp(request: Request) -> Stamp:
     ----------
     request : Request
     """
-    own = settings(request)
-    return Stamp(_cookie(request, PERSON, NOBODY), _cookie(request, DEVICE, THIS), own.clock, own.new_id)
+    own, paired = settings(request), request.scope.get(PAIRED)
+    device = paired.name if paired else _cookie(request, DEVICE, THIS)
+    return Stamp(_cookie(request, PERSON, NOBODY), device, own.clock, own.new_id)
 
 
 def _cookie(request: Request, name: str, otherwise: str) -> str:
@@ -89,7 +95,82 @@ async def values(request: Request) -> object:
     if not request.headers.get("content-type", "").startswith("application/json"):
         raise InputError("send JSON, and say so: content-type: application/json")
     body = await request.body()
+    if len(body) > LARGEST_JSON:
+        raise HTTPException(413, f"this is too much JSON at once; send at most {LARGEST_JSON // 1_000_000} MB")
     try:
         return await run_in_threadpool(json.loads, body)
     except (ValueError, RecursionError):
         raise InputError("the body is no JSON") from None
+
+
+async def form_of(request: Request, *names: str) -> dict[str, str]:
+    """The named fields of a form that was sent, each as one text; empty where it was not sent.
+
+    Parameters
+    ----------
+    request : Request
+    names : str
+    """
+    async with request.form(max_files=0, max_fields=100) as sent:
+        values = {name: sent.get(name, "") for name in names}
+    return {name: value.strip() if isinstance(value, str) else "" for name, value in values.items()}
+
+
+def access(request: Request) -> Access:
+    """The devices that were paired, and the PINs.
+
+    Parameters
+    ----------
+    request : Request
+
+    Raises
+    ------
+    HTTPException
+        This server keeps none.
+    """
+    found = settings(request).access
+    if found is None:
+        raise HTTPException(404, "this server pairs no devices and keeps no PINs")
+    return found
+
+
+def at_this_computer(request: Request) -> bool:
+    """Whether somebody asks who sits at the computer that the server runs on.
+
+    Parameters
+    ----------
+    request : Request
+    """
+    return request.scope.get(LOCAL, False)
+
+
+def only_at_this_computer(request: Request) -> None:
+    """Refuses whoever sits elsewhere.
+
+    Parameters
+    ----------
+    request : Request
+
+    Raises
+    ------
+    HTTPException
+        It is asked from a device.
+    """
+    if not at_this_computer(request):
+        raise HTTPException(403, "this is done at the shop's own computer")
+
+
+def cookie(answer: Response, name: str, value: str, secure: bool, httponly: bool = False) -> None:
+    """Give a device something to say with each request to this server, and to no other.
+
+    Parameters
+    ----------
+    answer : Response
+    name, value : str
+    secure : bool
+        Only over TLS.
+    httponly : bool
+        Not to be read by a script.
+    """
+    lasts = int(LASTS.total_seconds())
+    answer.set_cookie(name, value, max_age=lasts, secure=secure, httponly=httponly, samesite="strict")

@@ -1,11 +1,17 @@
 """What a server is set up with: where the ledger and the area files are, and who may come in."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
+from time import monotonic
 
 from putback.job.ledger import Ledger
+from putback.web.access import Access
+from putback.web.codes import Codes
+from putback.web.limits import Tries
+
+LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
 
 
 @dataclass(frozen=True)
@@ -35,5 +41,9 @@ class Settings:
     clock: Callable[[], datetime]
     new_id: Callable[[], str]
     seconds: Callable[[], float]
-    hosts: tuple[str, ...] = ("127.0.0.1", "localhost", "[::1]")
+    hosts: tuple[str, ...] = LOOPBACK
     lan: bool = False
+    address: str = ""
+    access: Access | None = None
+    codes: Codes = field(default_factory=lambda: Codes(monotonic))
+    pins: Tries = field(default_factory=lambda: Tries(5, 900.0, monotonic))
