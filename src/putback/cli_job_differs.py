@@ -32,11 +32,21 @@ def run(args) -> int:
     )
     with bench(args) as at:
         told = differs(at.ledger, at.job, at.stamp, found, thinking())
-        _tell(args, told, at.stamp.now())
+        tell(args, told, at.stamp.now())
     return 1 if told.no_way else 0
 
 
-def _tell(args, told, now: str) -> None:
+def tell(args, told, now: str) -> None:
+    """Print what a difference means, or what it means that one was settled.
+
+    Parameters
+    ----------
+    args : argparse.Namespace
+        `json` counts.
+    told : Differs
+    now : str
+        The time in UTC.
+    """
     from putback.desk_json import differs_object
     from putback.desk_text import differs_sentences, ladder_lines, safe_lines
     from putback.job_text import folded, next_lines

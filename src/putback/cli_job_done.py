@@ -41,7 +41,7 @@ def _step(steps: list, wanted: str | None, job: str):
     if not steps:
         raise InputError(f"{job}: nothing is left to do")
     if wanted is None:
-        return next((step for step in steps if not step.optional), steps[0])
+        return next((step for step in steps if step.closes or not step.optional), steps[0])
     found = [step for step in steps if step.text.casefold().startswith(wanted.casefold())]
     exact = [step for step in found if step.text.casefold() == wanted.casefold()]
     if len(exact or found) != 1:

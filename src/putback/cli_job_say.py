@@ -257,7 +257,6 @@ SAYINGS = {
     "more-work": Word("work added", (Arg("work", "what"), MINUTES)),
     "note": Word("note added", (Arg("note", "what is worth knowing later"), Arg("--item", "what it is about"))),
     "left-over": Word("fastener found", (Arg("what", 'as in "M8x30, 13 mm"'), COUNT)),
-    "settled": Word("difference settled", (ITEM, Arg("how", "what was done about it"), NOTE, MINUTES)),
     "under": Word("person went under", (Arg("who", "you when left out", optional=True),)),
     "clear": Word("person came clear", (Arg("who", "you when left out", optional=True),)),
     "car": Word("car moved", (Arg("posture", '"on the ground", "on a lift" or "on stands"'),)),
@@ -281,8 +280,6 @@ SAYINGS = {
             Arg("--from", "who takes it on himself; you when left out", field="by"),
         ),
     ),
-    "pause": Word("job paused", (Arg("reason", "why", optional=True),)),
-    "resume": Word("job resumed", ()),
 }  # fmt: skip
 
 PART_KINDS = {"ordered": "part ordered", "arrived": "part arrived", "wrong": "part found wrong", "returned": "part returned"}
