@@ -7,6 +7,7 @@ from desk_samples import THINKING, Desk, half_way_on_a
 
 from putback.desk.change import Opened
 from putback.desk.differs import Found, differs, plan_again, settle
+from putback.desk.others import other_ways
 from putback.errors import InputError
 
 AREA = """\
@@ -57,6 +58,17 @@ def test_a_seized_mount_nut_leads_through_the_wheel_arch(seized):
     assert ("fill the gearbox to its level", Fraction(8)) in change.owed
     assert "raise the engine 50 mm" in change.gone_steps and "remove the left drive shaft" in change.new_steps
     assert "remove the undertray" not in change.new_steps
+
+
+@pytest.mark.slow
+def test_the_other_ways_stand_beside_it(desk, seized):
+    """Story 6: through the wheel arch 27 min off, over the lowered subframe 31 min off and the wheel alignment."""
+    ways = other_ways(seized.view, desk.stamp.now(), THINKING)
+    subframe = next(one for one in ways if "subframe" in one.name)
+
+    assert ways[0].total == seized.change.after and ways[0].off == 27 and ways[0].reason == ""
+    assert subframe.off == pytest.approx(31) and "check the wheel alignment" in dict(subframe.owed)
+    assert [one.total.money for one in ways] == sorted(one.total.money for one in ways)
 
 
 def test_a_dearer_way_asks_for_consent_with_the_new_total(seized):

@@ -96,4 +96,4 @@ def test_the_shop_s_own_table_stands_in_the_place_of_ours():
     found = ladder("left mount nuts", "seized", demo_area("a"), own=own)
 
     assert [(one.name, one.means.minutes) for one in found.rungs] == [("soak", 5), ("nut splitter", 10)]
-    assert found.rungs[1].fails == 0 and found.sentences == ("minutes and chances are the shop's own",)
+    assert found.rungs[1].fails == 0 and found.sentences == ("minutes and chances: the shop's own figures",)

@@ -94,10 +94,14 @@ class Ladder:
     own_figures: bool = False
 
     @property
+    def source(self) -> str:
+        """Where minutes and chances are from."""
+        return "the shop's own figures" if self.own_figures else f"our own estimates, {SOURCE}"
+
+    @property
     def sentences(self) -> tuple[str, ...]:
         """What is not offered and why, and where the figures are from."""
-        whose = "the shop's own" if self.own_figures else f"our own estimates ({SOURCE})"
-        figures = (f"minutes and chances are {whose}",) if any(one.means for one in self.rungs) else ()
+        figures = (f"minutes and chances: {self.source}",) if any(one.means for one in self.rungs) else ()
         return (*(f"{name}: {why}" for name, why in self.left_out), *figures)
 
 
