@@ -74,6 +74,8 @@ class Played:
             self.log.say("part compared", part=step.item, old=same, new=same, _at=self.minute)
         elif step.asks == "hand-over signed":
             self.log.say("hand-over signed", by="technician 1", _at=self.minute)
+        elif step.asks == "point accepted":
+            self.log.say("point accepted", point=step.key.removeprefix("point: "), reason="seen", by="supervisor 1")
         else:
             assert step.closes, step
             self.say(step.closes)

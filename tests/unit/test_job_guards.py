@@ -7,6 +7,7 @@ from job_play import NOTHING, Played, when
 from log import Log, demo_area, demo_shop
 
 from putback.area.model import ON_A_LIFT, ON_THE_GROUND
+from putback.errors import InputError
 from putback.job.car import Car
 from putback.job.closing import changed
 from putback.job.guards import stops
@@ -636,6 +637,22 @@ def test_hard_ones_come_first_and_each_once():
     hard = [stop.hard for stop in found]
     assert hard == sorted(hard, reverse=True)
     assert len({stop.key for stop in found}) == len(found)
+
+
+def test_what_was_accepted_once_is_asked_again_the_next_time():
+    """The old nuts were taken on by name; they are out again, and now it is somebody else's word."""
+    log = job()
+    log.off("left mount nuts", 2)
+    log.on("left mount nuts", 2, 77.0)
+    log.say("point accepted", point="old one: left mount nuts", reason="none to be had", by="supervisor 1")
+    log.off("left mount nuts", 2)
+    assert "old one: left mount nuts" in told(log, on("left mount nuts", 2, torque=77.0))
+
+
+def test_what_no_event_can_say_is_refused_in_one_sentence():
+    """Whoever asks with a field missing hears which."""
+    with pytest.raises(InputError, match='"item moved" does not say "state"'):
+        told(job(), [("item moved", {"item": "belt"})])
 
 
 def test_a_hard_one_is_not_accepted_away():

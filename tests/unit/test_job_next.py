@@ -244,6 +244,50 @@ def test_an_apprentices_hold_point_is_released_before_the_hand_over():
     assert "release: left mount nuts" not in keys(played.steps())
 
 
+@pytest.mark.parametrize(
+    "event, key, closes",
+    [
+        (("item moved", {"item": "clutch plug", "state": "plugged"}), "not confirmed: clutch plug", "item moved"),
+        (
+            ("fasteners on", {"item": "bracket bolt", "count": 1, "torque": 5.0}),
+            "torque: bracket bolt",
+            "fasteners tightened",
+        ),
+        (("person went under", {"who": "technician 2"}), "under: technician 2", "person came clear"),
+    ],
+)
+def test_what_the_audit_would_refuse_is_put_right_first(event, key, closes):
+    """A plug that nobody pulled, a torque too low, somebody under the car: one tap each."""
+    played = Played("a")
+    kind, data = event
+    if kind == "fasteners on":
+        played.log.off("bracket bolt", 1)
+        data = data | {"new": False, "evidence": "value read"}
+    elif kind == "item moved":
+        played.log.moved("clutch plug", "unplugged")
+    played.plan = None
+    played.log.say(kind, **data)
+    steps = played.steps()
+    step = next(step for step in steps if step.key == f"point: {key}")
+    assert step.phase == AFTER and [said.kind for said in step.closes] == [closes]
+    played.say(step.closes)
+    assert f"point: {key}" not in keys(played.steps())
+    assert key not in played.log.points()
+
+
+def test_what_somebody_has_taken_on_himself_is_asked_for_no_more():
+    """Readings that nobody took, accepted by name; a nut by feel can only be accepted or done again."""
+    played = Played("a")
+    played.log.off("cover clips", 4)
+    assert "work: readings before" in keys(played.steps())
+    played.log.say("point accepted", point="not done: readings before", reason="towed in", by="supervisor 1")
+    assert "work: readings before" not in keys(played.steps())
+    played.log.off("link nut", 1)
+    played.log.say("fasteners on", item="link nut", count=1, new=True, evidence="by feel", reason="no room")
+    step = next(step for step in played.steps() if step.key == "point: by feel: link nut")
+    assert step.asks == "point accepted" and not step.closes
+
+
 def test_rags_come_out_before_they_are_covered():
     """Trap 58: six rags over the throttle come out before the duct goes back on."""
     played = Played("a")

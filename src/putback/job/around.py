@@ -5,13 +5,15 @@ from collections.abc import Iterator
 from putback.area import late
 from putback.area.model import Fluid
 from putback.area.model import Item as Described
+from putback.job.accepted import is_accepted
 from putback.job.audit_fasteners import hold_points_open
-from putback.job.audit_work import not_agreed, owed, work_points
+from putback.job.audit_work import not_agreed, owed
 from putback.job.car import Car
 from putback.job.match import mismatches, not_compared
 from putback.job.plan_step import fill_up
+from putback.job.points import Point
 from putback.job.state import JobState
-from putback.job.step import AFTER, AT_THE_SWAP, BEFORE, FIRST, HAND_OVER, Said, Step
+from putback.job.step import AFTER, AT_THE_SWAP, BEFORE, FIRST, Said, Step
 
 
 def first_steps(state: JobState) -> Iterator[Step]:
@@ -39,7 +41,7 @@ def _told(id: str, state: JobState) -> str:
     return next((one.name for one in things if one.last and one.last.id == id), f"the one at {report.at[11:16]} UTC")
 
 
-def before_steps(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
+def before_steps(state: JobState, car: Car, plan: dict | None, points: list[Point]) -> Iterator[Step]:
     """Intake, consent, readings and parts, as far as they still belong before the work.
 
     Parameters
@@ -47,14 +49,16 @@ def before_steps(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]
     state : JobState
     car : Car
     plan : dict or None
+    points : list of Point
+        Those that bar the hand-over.
     """
     if not state.intake and not state.steps:
         words = "note the complaint, the distance, lamps, codes and damage"
         yield Step("intake", BEFORE, words, optional=True, asks="intake noted")
     if not _opened(state):
-        yield from _job_work(state, car, "before", BEFORE)
-    if missing := not_agreed(state):
-        yield Step("consent", BEFORE, f"ask for consent: {missing}", asks="consent given")
+        yield from _job_work(car, points, "before", BEFORE)
+    if any(point.kind == "no consent" for point in points):
+        yield Step("consent", BEFORE, f"ask for consent: {not_agreed(state)}", asks="consent given")
     if state.swapped or not plan:
         return
     yield from _parts(state, plan)
@@ -64,16 +68,16 @@ def _opened(state: JobState) -> bool:
     return any(item.left for item in state.items.values()) or any(group.left for group in state.groups.values())
 
 
-def _job_work(state: JobState, car: Car, when: str, phase: str) -> Iterator[Step]:
-    still = _open(state, car, "not done")
+def _job_work(car: Car, points: list[Point], when: str, phase: str) -> Iterator[Step]:
+    still = _open(points, "not done")
     for work in car.area.job_work if car.area else ():
         if work.when == when and work.name in still:
             yield _work(work.name, phase, float(work.minutes.likely))
 
 
-def _open(state: JobState, car: Car, kind: str) -> list[str]:
-    """Work that the audit would still ask for; done once is not enough where something has happened since."""
-    return [point.item for point in work_points(state, car) if point.kind == kind]
+def _open(points: list[Point], kind: str) -> list[str]:
+    """Work that the audit still asks for; done once is not enough where something has happened since."""
+    return [point.item for point in points if point.kind == kind]
 
 
 def _work(name: str, phase: str, minutes: float | None = None) -> Step:
@@ -105,7 +109,7 @@ def _parts(state: JobState, plan: dict) -> Iterator[Step]:
         yield Step("parts", BEFORE, f"see that it is here, or order it: {words}", optional=True, closes=arrived)
 
 
-def compare_steps(part: str, state: JobState, car: Car) -> Iterator[Step]:
+def compare_steps(part: str, state: JobState, car: Car, points: list[Point]) -> Iterator[Step]:
     """What comes before a part is swapped: old and new side by side, and the work that belongs there.
 
     Parameters
@@ -113,50 +117,61 @@ def compare_steps(part: str, state: JobState, car: Car) -> Iterator[Step]:
     part : str
     state : JobState
     car : Car
+    points : list of Point
+        Those that bar the hand-over.
     """
-    missing, wrong = not_compared(part, state, car), mismatches(part, state, car)
-    if missing:
+    compared = state.compared.get(part, {}).get("number", 0)
+    missing = not_compared(part, state, car)
+    wrong = [
+        one
+        for one in mismatches(part, state, car)
+        if not is_accepted(f"mismatch: {part}, {one.feature}", state, compared)
+    ]
+    if missing and not is_accepted(f"not compared: {part}", state, compared):
         words = f"{part}: compare old and new: {', '.join(missing)}"
         yield Step(f"compare: {part}", AT_THE_SWAP, words, item=part, part=part, asks="part compared")
     if wrong:
         features = ", ".join(f"{one.feature} is {one.new}, {one.wanted} wanted" for one in wrong)
         words = f"{part}: not the right one: {features}"
         yield Step(f"mismatch: {part}", AT_THE_SWAP, words, item=part, part=part, asks="part compared")
-    yield from _job_work(state, car, "swap", AT_THE_SWAP)
+    yield from _job_work(car, points, "swap", AT_THE_SWAP)
 
 
-def after_steps(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
-    """Fluids, follow-ups, work that proves the repair, releases, and the hand-over.
+def after_steps(state: JobState, car: Car, plan: dict | None, points: list[Point]) -> Iterator[Step]:
+    """Fluids, follow-ups, work that proves the repair, releases, and what is told at the hand-over.
 
     Parameters
     ----------
     state : JobState
     car : Car
     plan : dict or None
+    points : list of Point
+        Those that bar the hand-over.
     """
-    owing = _owing(state, car, plan)
+    owing = _owing(state, car, plan, points)
     yield from _endings(state, plan)
     yield from _fluids(state, car, plan, owing)
-    yield from _late(state, car, plan, owing)
+    yield from _late(state, car, plan, owing, points)
     yield from (_release(name) for name in hold_points_open(state, car))
     yield from (_follow_up(name, state, car, plan) for name in owing if _at_hand_over(name, car))
-    yield Step("hand over", HAND_OVER, "hand the car over", asks="hand-over signed")
 
 
-def _late(state: JobState, car: Car, plan: dict | None, owing: list[str]) -> Iterator[Step]:
+def _late(
+    state: JobState, car: Car, plan: dict | None, owing: list[str], points: list[Point]
+) -> Iterator[Step]:
     """Follow-ups, those that fill first, then repairs that were added and job work; as the area orders them."""
     owed_steps = [_follow_up(name, state, car, plan) for name in owing if not _at_hand_over(name, car)]
     steps = sorted(owed_steps, key=lambda step: len(step.closes) == 1)
-    steps += _job_work(state, car, "before", AFTER) if _opened(state) else ()
-    steps += (_work(name, AFTER, state.added[name]) for name in _open(state, car, "not done") if name in state.added)
-    steps += _job_work(state, car, "after", AFTER)
+    steps += _job_work(car, points, "before", AFTER) if _opened(state) else ()
+    steps += (_work(name, AFTER, state.added[name]) for name in _open(points, "not done") if name in state.added)
+    steps += _job_work(car, points, "after", AFTER)
     by_name = {step.closes[0].data["work"]: step for step in steps}
     return (by_name[name] for name in (late.in_order(car.area, by_name) if car.area else by_name))
 
 
-def _owing(state: JobState, car: Car, plan: dict | None) -> list[str]:
+def _owing(state: JobState, car: Car, plan: dict | None, points: list[Point]) -> list[str]:
     """Follow-ups that are owed now, and those that the plan will still oblige to."""
-    now, still = owed(state, car), _open(state, car, "owed")
+    now, still = owed(state, car), _open(points, "owed")
     planned = [one["name"] for one in plan["owed"]] if plan else []
     to_come = [name for name in planned if name not in now and name not in state.work]
     return list(dict.fromkeys((*(name for name in planned if name in still or name in to_come), *still)))

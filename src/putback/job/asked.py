@@ -23,6 +23,8 @@ class Stop:
         One sentence.
     hard : bool
         Whether nobody may do it all the same. What is not hard needs a reason, which is logged as "point accepted".
+    since : int
+        Number of the event that brought it about: what was accepted before that does not count.
     cost : str
         What it costs to come back later, in words; empty where it costs nothing or nobody knows.
     """
@@ -31,6 +33,7 @@ class Stop:
     text: str
     hard: bool = False
     cost: str = ""
+    since: int = 0
 
 
 @dataclass(frozen=True)

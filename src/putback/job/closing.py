@@ -89,17 +89,17 @@ def _group_out(move: Move, state: JobState, car: Car, tray: str) -> tuple[Said, 
 def _group_back(move: Move, state: JobState, car: Car) -> tuple[Said, ...]:
     fastener, group = car.fastener(move.item), state.groups.get(move.item)
     last = described_home(move.item, car) in ("", move.to)
-    evidence = _evidence(move, fastener, group.total if group else 1, state) if last else {"evidence": HAND_TIGHT}
+    known = evidence(move, fastener, group.total if group else 1, state) if last else {"evidence": HAND_TIGHT}
     place = _place(move.item, fastener, car)
     loose = min(move.count, group.hand_tight) if group and last else 0
     said = []
     if move.count > loose:
         new = bool(fastener and fastener.one_time) or _is_a_new_part(move.item, car)
         cleaned = {"cleaned": True} if fastener and fastener.coated and not new else {}
-        on = {"item": move.item, "count": move.count - loose, "new": new, **cleaned, **evidence, **place}
+        on = {"item": move.item, "count": move.count - loose, "new": new, **cleaned, **known, **place}
         said.append(Said("fasteners on", on))
     if loose:
-        said.append(Said("fasteners tightened", {"item": move.item, "count": loose, **evidence, **place}))
+        said.append(Said("fasteners tightened", {"item": move.item, "count": loose, **known, **place}))
     return tuple(said)
 
 
@@ -124,8 +124,18 @@ def described_home(name: str, car: Car) -> str:
     return car.items[name].states[0] if name in car.items else ""
 
 
-def _evidence(move: Move, fastener: Fastener | None, total: int, state: JobState) -> dict:
-    """How it is known that they are tight, as good as the plan makes it; no better than the shop's wrenches."""
+def evidence(move: Move, fastener: Fastener | None, total: int, state: JobState) -> dict:
+    """How it is known that they are tight, as good as the plan makes it; no better than the shop's wrenches.
+
+    Parameters
+    ----------
+    move : Move
+    fastener : Fastener or None
+        What they are; None where nobody has described them.
+    total : int
+        How many the group has: one alone has no pattern.
+    state : JobState
+    """
     torque = fastener.torque if fastener else None
     if torque is None:
         return {"evidence": SEATED} if _is_pressed(move.item, fastener, state) else _by_feel(NO_FIGURE)

@@ -6,6 +6,7 @@
 
 from collections.abc import Callable, Iterable, Iterator
 
+from putback.job.accepted import is_accepted
 from putback.job.asked import Asked, Stop
 from putback.job.car import Car
 from putback.job.guards_back import back_stops
@@ -13,6 +14,8 @@ from putback.job.guards_car import car_stops
 from putback.job.guards_closing import closing_stops
 from putback.job.guards_job import job_stops
 from putback.job.guards_out import out_stops
+from putback.job.kinds import check
+from putback.job.refit import left
 from putback.job.state import JobState
 
 _GUARDS: tuple[Callable[[Asked], Iterator[Stop]], ...] = (job_stops, car_stops, out_stops, back_stops, closing_stops)
@@ -46,8 +49,24 @@ def stops(
     -------
     stops : list of Stop
         A soft one that somebody has accepted by its key is left out.
+
+    Raises
+    ------
+    InputError
+        An event does not say what its kind must say.
     """
-    asked = [Asked(state, car, kind, data, now, plan, person) for kind, data in intended]
-    found = [stop for one in asked for guard in _GUARDS for stop in guard(one)]
-    left = {stop.key: stop for stop in reversed(found) if stop.hard or stop.key not in state.accepted}
-    return sorted(reversed(left.values()), key=lambda stop: not stop.hard)
+    found: dict[str, Stop] = {}
+    for kind, data in intended:
+        check(kind, data)
+        for stop in _against(Asked(state, car, kind, data, now, plan, person)):
+            found.setdefault(stop.key, stop)
+    return sorted(found.values(), key=lambda stop: not stop.hard)
+
+
+def _against(asked: Asked) -> Iterator[Stop]:
+    """What every guard says, without what somebody has accepted since the thing was last opened."""
+    opened = left(asked.name, asked.state)
+    for guard in _GUARDS:
+        for stop in guard(asked):
+            if stop.hard or not is_accepted(stop.key, asked.state, max(stop.since, opened)):
+                yield stop

@@ -58,7 +58,8 @@ def _hidden(asked: Asked) -> Iterator[Stop]:
     cost = coming_back(asked.described, asked.car)
     for point in audit(asked.state, asked.car.area, asked.car.shop):
         if (point.reach or point.kind == "hold point") and bars(point) and _hides(asked.described, point, asked):
-            yield Stop(f"hidden: {point.item}", f"last chance before the {asked.name} is on: {point.text}", cost=cost)
+            words = f"last chance before the {asked.name} is on: {point.text}"
+            yield Stop(f"hidden: {point.item}", words, cost=cost, since=left(point.item, asked.state))
 
 
 def _hides(cover: Item, point: Point, asked: Asked) -> bool:
@@ -99,7 +100,7 @@ def _later_off(asked: Asked) -> Iterator[Stop]:
         is_known = name in car.items and asked.described is not None
         if not is_known and 0 < mine < left(name, state) and _may_lie_behind(name, asked.name, state, car):
             words = f"{asked.name}: the {name} came off after it, may lie behind it, and is still off"
-            yield Stop(f"behind: {name}", words)
+            yield Stop(f"behind: {name}", words, since=left(name, state))
 
 
 def _away(state: JobState) -> list[str]:

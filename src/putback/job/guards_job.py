@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from putback.area.model import PUT_IN
+from putback.job.accepted import is_accepted
 from putback.job.asked import OFF, ON, Asked, Stop
 from putback.job.audit_work import fluids_out, slack
 from putback.job.match import mismatches, not_compared
@@ -35,7 +36,7 @@ def _hands(asked: Asked) -> Iterator[Stop]:
     elif state.unconfirmed and not _makes_safe(asked):
         count = len(state.unconfirmed)
         words = f"the last {f'{count} steps have' if count > 1 else 'step has'} not been looked at again; confirm first"
-        yield Stop("not confirmed again", words)
+        yield Stop("not confirmed again", words, since=max(step.number for step in state.steps))
 
 
 def _makes_safe(asked: Asked) -> bool:
@@ -47,17 +48,18 @@ def _makes_safe(asked: Asked) -> bool:
 
 def _swap(asked: Asked) -> Iterator[Stop]:
     part, state = asked.data["part"], asked.state
+    compared = state.compared.get(part, {}).get("number", 0)
     item = state.items.get(part)
     if part in state.wrong:
         note = f" ({state.wrong[part]})" if state.wrong[part] else ""
         yield Stop(f"wrong part: {part}", f"{part}: found to be the wrong one{note}; it does not go in", hard=True)
     missing = not_compared(part, state, asked.car)
-    if missing and f"not compared: {part}" not in state.accepted:
+    if missing and not is_accepted(f"not compared: {part}", state, compared):
         words = f"{part}: compare old and new first: {', '.join(missing)}"
         yield Stop(f"not compared: {part}", words, hard=True)
     for one in mismatches(part, state, asked.car):
         key = f"mismatch: {part}, {one.feature}"
-        if key not in state.accepted:
+        if not is_accepted(key, state, compared):
             words = f"{part}: {one.feature} of the new one is {one.new}, {one.wanted} wanted; do not fit it"
             yield Stop(key, words, hard=True)
     if part in asked.car.items and (item is None or item.home):

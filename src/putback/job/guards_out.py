@@ -43,7 +43,7 @@ def _before_anything_is_off(asked: Asked) -> Iterator[Stop]:
         words = listed(f"{count} x {name}" if count > 1 else name for name, count in missing.items())
         yield Stop("parts", f"not here yet: {words}; nothing comes off before they are")
     if words := not_agreed(state):
-        yield Stop("consent", f"{words}: ask for consent first")
+        yield Stop("consent", f"{words}: ask for consent first", since=state.plans[-1]["number"])
     if _is_battery(asked) and not any("audio code" in said for said in state.intake):
         words = "get the audio code and the stored settings before the battery is disconnected; nobody has noted one"
         yield Stop("audio code", words)
@@ -68,8 +68,8 @@ def _already(asked: Asked) -> Iterator[Stop]:
     group = asked.group
     if asked.kind == "fasteners off" and group and group.described and group.out + asked.data["count"] > group.total:
         by = f", as {group.by} said" if group.out and group.by and group.by != asked.person else ""
-        words = f"{asked.name}: {group.out} of {group.total} are out already{by}; no {asked.data['count']} more can come off"
-        yield Stop(f"reported: {asked.name}", words)
+        words = f"{asked.name}: {group.out} of {group.total} are out already{by}"
+        yield Stop(f"reported: {asked.name}", f"{words}; no {asked.data['count']} more can come off")
 
 
 def _live(asked: Asked) -> Iterator[Stop]:
@@ -98,7 +98,8 @@ def _unsupported(asked: Asked) -> Iterator[Stop]:
 def _is_at_its_wheels(asked: Asked) -> bool:
     """Whether it is only broken loose, with the wheels on the ground and all of it in place."""
     fastener = asked.described.fastener
-    return fastener is not None and fastener.on_the_ground and asked.kind in ("fasteners loosened", "fasteners tightened")
+    first_or_last = asked.kind in ("fasteners loosened", "fasteners tightened")
+    return fastener is not None and fastener.on_the_ground and first_or_last
 
 
 def _waiting(asked: Asked) -> Iterator[Stop]:

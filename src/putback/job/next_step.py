@@ -7,13 +7,16 @@
 from collections.abc import Iterator
 
 from putback.job.around import after_steps, before_steps, compare_steps, first_steps
+from putback.job.audit import audit, bars
 from putback.job.car import Car
 from putback.job.lifting import with_lifts
 from putback.job.plan_moves import SWAP, misfits, moves_left, strays, swapped_part
 from putback.job.plan_step import SWAP_TEXT, plan_step
+from putback.job.points import Point
+from putback.job.put_right import put_right
 from putback.job.refit import merged, refit_steps
 from putback.job.state import JobState
-from putback.job.step import AT_THE_SWAP, FIRST, WAY_BACK, WAY_IN, Said, Step
+from putback.job.step import AT_THE_SWAP, FIRST, HAND_OVER, WAY_BACK, WAY_IN, Said, Step
 from putback.job.things import things_in
 from putback.job.trays import tray_map
 
@@ -38,8 +41,12 @@ def next_steps(state: JobState, car: Car, plan: dict | None, now: str) -> list[S
     """
     if state.signed:
         return []
-    work = [*before_steps(state, car, plan), *_work(state, car, plan, now), *after_steps(state, car, plan)]
-    return [*first_steps(state), *_planning(state, car, plan), *with_lifts(work, state, car)]
+    points = [point for point in audit(state, car.area, car.shop) if bars(point)]
+    work = [*before_steps(state, car, plan, points), *_work(state, car, plan, points, now)]
+    work += after_steps(state, car, plan, points)
+    work += put_right(points, work, state, car)
+    end = Step("hand over", HAND_OVER, "hand the car over", asks="hand-over signed")
+    return [*first_steps(state), *_planning(state, car, plan), *with_lifts([*work, end], state, car)]
 
 
 def _planning(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
@@ -51,34 +58,34 @@ def _planning(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
         yield Step("plan", FIRST, f"the plan does not fit any more: {'; '.join(wrong)}; plan again", asks="plan made")
 
 
-def _work(state: JobState, car: Car, plan: dict | None, now: str) -> list[Step]:
+def _work(state: JobState, car: Car, plan: dict | None, points: list[Point], now: str) -> list[Step]:
     """Taking apart, the swap and putting back, with what no plan knows at its place on the way back."""
-    planned = _planned(state, car, plan, now) if plan else list(_unplanned(state, car))
+    planned = _planned(state, car, plan, points, now) if plan else list(_unplanned(state, car, points))
     forth = [step for step in planned if step.phase != WAY_BACK]
     back = [step for step in planned if step.phase == WAY_BACK]
     own = refit_steps(strays(state, car, plan), state, car)
     return [*forth, *things_in(merged(back, own, state), state)]
 
 
-def _planned(state: JobState, car: Car, plan: dict, now: str) -> list[Step]:
+def _planned(state: JobState, car: Car, plan: dict, points: list[Point], now: str) -> list[Step]:
     trays = tray_map(state, car, plan)
     found = []
     for move in moves_left(state, car, plan):
         if move.left and move.step["direction"] == SWAP:
-            found += compare_steps(swapped_part(move.step), state, car)
+            found += compare_steps(swapped_part(move.step), state, car, points)
         if move.left:
             found.append(plan_step(move, state, car, plan, trays, now))
     return found
 
 
-def _unplanned(state: JobState, car: Car) -> Iterator[Step]:
+def _unplanned(state: JobState, car: Car, points: list[Point]) -> Iterator[Step]:
     """What leads the way without a plan: take off what is in the way, swap what the car came for."""
     left = [part for part in state.targets if part not in state.swapped]
     if not _is_coming_back(state) and (left or not state.swapped):
         words = "take off what is in the way and log each thing as it comes off"
         yield Step("take apart", WAY_IN, words, optional=True, asks="fasteners off")
     for part in left:
-        yield from compare_steps(part, state, car)
+        yield from compare_steps(part, state, car, points)
         said = Said("part swapped", {"part": part})
         yield Step(f"swap: {part}", AT_THE_SWAP, SWAP_TEXT.format(part), item=part, part=part, closes=(said,))
 
