@@ -308,7 +308,7 @@ def _work_lines(sheet: Sheet, when: str) -> Iterator[str]:
 
 
 def _afterwards(sheet: Sheet) -> Iterator[str]:
-    """What is owed by what was opened, as far as it needs no job work first; then job work and the rest in their order."""
+    """What is owed by what was opened, as far as no job work comes before it; then the rest in its order."""
     lines = afterwards(sheet)
     owed = list(takewhile(lambda one: one.kind != JOB_WORK, lines))
     for heading, part in (("OWED BY WHAT WAS OPENED", owed), ("LAST", lines[len(owed) :])):
@@ -319,7 +319,8 @@ def _afterwards(sheet: Sheet) -> Iterator[str]:
 
 def _late(sheet: Sheet, one: Late) -> Iterator[str]:
     is_given_out = one.kind == FOLLOW_UP and not one.minutes
-    yield from _line(f"{one.name}: given out" if is_given_out else one.name, minutes(one.minutes) if one.minutes else "")
+    figure = minutes(one.minutes) if one.minutes else ""
+    yield from _line(f"{one.name}: given out" if is_given_out else one.name, figure)
     if one.kind == FOLLOW_UP:
         wanted = [str(offer) for demand in sheet.area.follow_ups[one.name].equipment for offer in demand.offers]
         yield from _note("with", " or ".join(wanted)) if wanted and one.minutes else ()

@@ -39,6 +39,11 @@ def test_a_wait_for_something_else_than_the_battery_counts():
     assert [(step.id, step.not_before) for step in sheet.steps if step.not_before] == [("pump: remove", ((12, 1),))]
 
 
+def test_a_name_that_leads_nowhere_is_told_as_such():
+    """The slip of the pen alone, not also that nothing waits."""
+    assert messages(WAITING.replace("[drain]", "[drain of]")) == ['"drain" is never "of"; its states are: fitted, off']
+
+
 def test_what_is_live_waits_after_the_battery():
     """No name under behind is needed where the hazard asks for it."""
     live = WAITING.replace("    behind: [drain]\n", "    hazards: [live]\n")

@@ -20,7 +20,7 @@ parts:
 def told(text: str, more: str = "") -> dict[str, str]:
     """The cautions of a plan, by the operation at which they stand."""
     sheet = plan_way(area(text + more), shop())
-    return {sheet.steps[number - 1].id: words for number, words in unheld(sheet.area, sheet.steps).items()}
+    return {sheet.steps[number - 1].id: words for number, [words] in unheld(sheet.area, sheet.steps).items()}
 
 
 def test_what_is_undone_first_and_removed_later_hangs_on_nothing():
@@ -51,7 +51,7 @@ def test_what_is_secured_is_held():
 def test_the_caution_is_one_of_the_steps_and_so_stands_in_text_and_json():
     """At the step that it is for, once; a page or a paper has nothing to add."""
     sheet = plan_way(area(TWO), shop())
-    number, words = next(iter(unheld(sheet.area, sheet.steps).items()))
+    number, [words] = next(iter(unheld(sheet.area, sheet.steps).items()))
 
     assert words in sheet.steps[number - 1].cautions
     assert words in plan_object(sheet)["steps"][number - 1]["cautions"]

@@ -132,7 +132,8 @@ LAST_WORK = Either(SPREAD, Record("work after", {"takes": SPREAD} | LATER, requi
 LAST = Names(LAST_WORK, "job work", MOST_LISTED, "road test: 10 min")
 JOB_WORK = Record("job work", {"before": WORK, "at the swap": WORK, "after": LAST})
 FOLLOW_UP = Word(quantity.follow_up, "a follow-up", "45 min with alignment rack, or sublet")
-FOLLOW_UPS = Names(Either(FOLLOW_UP, Record("a follow-up", {"takes": FOLLOW_UP} | LATER, required=("takes",))), "follow-ups", example="bleed: 6 min")
+LONG_FOLLOW_UP = Record("a follow-up", {"takes": FOLLOW_UP} | LATER, required=("takes",))
+FOLLOW_UPS = Names(Either(FOLLOW_UP, LONG_FOLLOW_UP), "follow-ups", example="bleed: 6 min")
 
 AREA = Record(
     "an area file",

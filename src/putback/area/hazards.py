@@ -25,7 +25,7 @@ _HAZARD = Record(
 
 @dataclass(frozen=True)
 class Hazard:
-    """What a tag brings to every operation that touches the item; with `carried` to those alone that move or carry it."""
+    """What a tag brings to every operation that touches the item; `carried` ones to what moves or carries it alone."""
 
     name: str
     needs: str | None

@@ -78,8 +78,8 @@ def _names(area: Area, item: Item) -> Iterator[InputError]:
 def _filled_too_late(area: Area, item: Item) -> Iterator[InputError]:
     filling = item.loses.filled_by if item.loses else None
     if filling is not None and filling.name in area.follow_ups and area.follow_ups[filling.name].at_hand_over:
-        words = f'"{item.name}" is filled again before the engine starts, not at the hand-over; give "{filling.name}" its minutes'
-        yield InputError(words, filling.place)
+        words = f'"{item.name}" is filled again before the engine starts, not at the hand-over'
+        yield InputError(f'{words}; give "{filling.name}" its minutes', filling.place)
 
 
 def _manners(item: Item) -> tuple[Manner, ...]:
@@ -210,8 +210,13 @@ def _is_waited_for(area: Area, item: Item) -> bool:
 
 
 def _names_fully(area: Area, item: Item, ref: Ref) -> bool:
-    """Whether a need means that the item is fully out of the way; one that leads nowhere is told elsewhere."""
-    return ref.name == item.name or (ref.name.startswith(item.name) and needs.find(area, ref) == needs.Need(item.name, item.levels))
+    """Whether a need means that the item is fully out of the way, or may mean it but for a slip of the pen."""
+    if not ref.name.startswith(item.name):
+        return False
+    try:
+        return needs.find(area, ref) == needs.Need(item.name, item.levels)
+    except InputError:  # told where it stands
+        return True
 
 
 def _is_needed(area: Area, item: Item) -> bool:

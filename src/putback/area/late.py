@@ -18,7 +18,8 @@ def findings(area: Area) -> Iterator[InputError]:
 
 def _of_one(area: Area, one: FollowUp | JobWork) -> Iterator[InputError]:
     if one.after and _is_told(one):
-        yield InputError(f'"{one.name}" is told at the hand-over, behind everything else; leave after out', one.after[0].place)
+        words = f'"{one.name}" is told at the hand-over, behind everything else; leave after out'
+        yield InputError(words, one.after[0].place)
     for ref in one.after:
         yield from _unknown(area, ref)
 
@@ -47,7 +48,8 @@ def _circles(area: Area) -> Iterator[InputError]:
             told.update(circle)
             pairs = zip(circle, (*circle[1:], name), strict=True)
             words = ", ".join(f'"{first}" comes after "{second}"' for first, second in pairs)
-            yield InputError(f"{words}: a circle, in which nothing can be first; take one of them out", one.after[0].place)
+            words += ": a circle, in which nothing can be first; take one of them out"
+            yield InputError(words, one.after[0].place)
 
 
 def _circle(area: Area, start: str) -> list[str]:

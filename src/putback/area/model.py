@@ -297,7 +297,7 @@ class FollowUp:
 class JobWork:
     """Work that is part of every job here: before, at the swap, or after.
 
-    `after` names follow-ups and job work that come before it; work before and at the swap stays in the order of the file.
+    `after` names follow-ups and job work that come before it; work before and at the swap keeps the order of the file.
     """
 
     name: str

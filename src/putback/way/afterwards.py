@@ -37,7 +37,7 @@ def afterwards(sheet: Sheet) -> tuple[Late, ...]:
     work, each kind in the order of the file; what names something that it comes after waits for that.
     """
     filled = fills(sheet)
-    alone = [Late(FILL, f"fill in again: {fill.words} ({fill.part})", fills=(fill,)) for fill in filled if fill.is_work_of_its_own]
+    alone = [_filling(fill) for fill in filled if fill.is_work_of_its_own]
     owed = [
         Late(FOLLOW_UP, name, minutes, tuple(fill for fill in filled if fill.follow_up == name))
         for name, minutes in sheet.due
@@ -47,6 +47,10 @@ def afterwards(sheet: Sheet) -> tuple[Late, ...]:
     owed.sort(key=lambda one: not one.fills)
     by_name = {one.name: one for one in (*owed, *work)}
     return (*alone, *(by_name[name] for name in late.in_order(sheet.area, by_name)))
+
+
+def _filling(fill: Fill) -> Late:
+    return Late(FILL, f"fill in again: {fill.words} ({fill.part})", fills=(fill,))
 
 
 def is_for_later(sheet: Sheet, name: str) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from putback.area.model import BACK, CABLE, FASTENERS, PLUG, Item
-from putback.way.from_area_described import Chain, Description, Needs, merge
+from putback.way.from_area_described import Chain, Description, Needs
 
 if TYPE_CHECKING:
     from putback.way.from_area_steps import Step
@@ -32,8 +32,10 @@ def battery_last(described: Description, steps: list[Step]) -> None:
     back = [step for step in steps if step.direction == BACK]
     later = _later(back, {chain.name for chain in chains}, described)
     wanted: Needs = {chain.name: (0, 0) for chain in _current(described) if chain.name not in later}
-    for path in (path for step in back if step.chain in chains and step.area_level == step.chain.item.levels for path in step.paths):
-        path.needs = merge(path.needs, wanted) or path.needs
+    for step in back:
+        if step.chain in chains and step.area_level == step.chain.item.levels:
+            for path in step.paths:
+                path.needs = path.needs | wanted
 
 
 def _current(described: Description) -> Iterator[Chain]:

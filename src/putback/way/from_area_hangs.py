@@ -86,7 +86,8 @@ def _all(names: set[str], forced: dict[str, set[str]]) -> set[str]:
 def _finding(part: Item, opened: list[str]) -> Advice:
     names = ", ".join(opened)
     return Advice(
-        f'"{part.name}" is heavy, and its last fastener may come out before its way out is open ({names}), so that it hangs '
-        f'on nothing meanwhile; give one of its fasteners a "reached" with behind: [{names}], or put something in that secures it',
+        f'"{part.name}" is heavy, and its last fastener may come out before its way out is open ({names}), so that it '
+        f'hangs on nothing meanwhile; give one of its fasteners a "reached" with behind: [{names}], or put something in '
+        "that secures it",
         part.place,
     )

@@ -77,7 +77,7 @@ class Step:
     pieces: Fraction = Fraction(1)  # of the group: 4/7 when four of seven are moved
     risks: tuple[Risk, ...] = ()
     cautions: tuple[str, ...] = ()
-    of_parts: tuple[tuple[str, str], ...] = ()  # of these, what is said once: each part that is moved or opened, and its caution
+    of_parts: tuple[tuple[str, str], ...] = ()  # of these: each part that is moved or opened, and its word
     new_parts: tuple[NewPart, ...] = ()
     fluid: Fluid | None = None
     holds: tuple[Demand, ...] = ()  # what a thing put in keeps busy while it is in

@@ -146,9 +146,7 @@ class _Writer:
     def steps(self) -> tuple[SheetStep, ...]:
         steps = [self._step(number, played) for number, played in enumerate(self.replay.steps, 1)]
         loose = unheld(self.area, steps)
-        return tuple(
-            replace(step, cautions=(*step.cautions, loose[step.number])) if step.number in loose else step for step in steps
-        )
+        return tuple(replace(step, cautions=(*step.cautions, *loose.get(step.number, ()))) for step in steps)
 
     def _step(self, number: int, played: Step) -> SheetStep:
         operation = self.told.operations.get(played.id)

@@ -30,8 +30,8 @@ class SheetStep:
     then_wait : Fraction
         Minutes to wait right after the step, where waits are counted in full.
     cautions : tuple of str
-        All that there is to beware of, each once. What is said of a part stands at the first step, in each direction, that
-        moves the part itself or opens what carries it; that a part hangs on nothing, where that begins.
+        All that there is to beware of, each once. What is said of a part stands at the first step, in each direction,
+        that moves the part itself or opens what carries it; that a part hangs on nothing, where that begins.
     """
 
     number: int

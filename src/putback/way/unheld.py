@@ -9,7 +9,7 @@ from putback.area.model import BACK, FASTENERS, OUT, PART, Area
 from putback.way.sheet_step import SheetStep
 
 
-def unheld(area: Area, steps: Iterable[SheetStep]) -> dict[int, str]:
+def unheld(area: Area, steps: Iterable[SheetStep]) -> dict[int, tuple[str, ...]]:
     """What to do about parts that would hang on nothing while other work goes on, by the number of the step.
 
     Parameters
@@ -20,12 +20,15 @@ def unheld(area: Area, steps: Iterable[SheetStep]) -> dict[int, str]:
 
     Returns
     -------
-    cautions : dict of int to str
+    cautions : dict of int to tuple of str
         At the last fastener on the way in, and at the part itself on the way back. Clips and clamps count for
         nothing; a part that something put in secures is held.
     """
     secured = {ref.name for item in area.items.values() for ref in item.secures}
-    return dict(_cautions([step for step in steps if step.operation], secured))
+    found: dict[int, tuple[str, ...]] = {}
+    for number, words in _cautions([step for step in steps if step.operation], secured):
+        found[number] = (*found.get(number, ()), words)
+    return found
 
 
 def _cautions(steps: list[SheetStep], secured: set[str]) -> Iterator[tuple[int, str]]:
