@@ -163,11 +163,12 @@ def test_what_is_found_besides_has_a_new_name_and_nothing_else_has(desk):
 
 
 def test_a_wrong_part_stops_the_swap_not_the_plan(desk):
-    """Story 17: the plan stays as it is, and the audit bars the hand-over."""
+    """Stories 17 and 36: the plan stays, the audit bars the hand-over, and the car can be left meanwhile."""
     desk.describe(AREA)
     told = found(desk, "pump", "wrong part", note="solid pulley")
     assert told.change.new_steps == told.change.gone_steps == ()
     assert "wrong part: pump" in {point.key for point in told.view.points}
+    assert told.meanwhile is not None and told.meanwhile.no_way is None
 
 
 def test_a_car_that_nobody_described_keeps_the_difference_and_offers_the_ladder(desk):

@@ -56,3 +56,13 @@ def test_the_only_open_job_need_not_be_named(desk):
     desk.say("event undone", event=signed)
     with pytest.raises(InputError, match="several are open"):
         find_job(desk.ledger)
+
+
+def test_a_signature_long_ago_still_counts(desk):
+    """However much was noted after it."""
+    desk.open(name="done")
+    desk.say("hand-over signed", by="technician 1")
+    for number in range(30):
+        desk.say("note added", note=str(number))
+    other = desk.open(name="open")
+    assert find_job(desk.ledger) == other

@@ -125,3 +125,13 @@ def test_a_car_that_nobody_described_is_told_by_its_log():
     told = sheet(log)
     assert told.battery == "the battery is off since 08:30 UTC (battery cable)"
     assert [tray.position for tray in told.trays] == ["9", "10"]
+
+
+def test_a_bare_live_end_is_a_fact_while_the_battery_is_on():
+    """Trap 42: before how the car stands; with the battery off it is only told."""
+    log = Log(demo_area("a"))
+    log.say("car moved", posture="on a lift")
+    log.moved("charge cable", "off")
+    assert keys(log)[0] == "live: charge cable" and sheet(log).live == ("charge cable",)
+    log.moved("battery clamp", "off")
+    assert keys(log)[0] == "posture" and sheet(log).live == ("charge cable",)

@@ -99,7 +99,9 @@ def differs(ledger: Ledger, job: str, stamp: Stamp, found: Found, thinking: Thin
     said = {name: getattr(found, name) for name in ("item", "what", "count", "note", "tool", "price")}
     ledger.append([stamp.event(job, "difference found", **said)])
     told = _plan_again(ledger, job, stamp, thinking, rest, f"{found.item}: {found.what}")
-    return replace(told, sentences=(*_meaning(found, told), *told.sentences), ladder=_ladder(found, told, rest))
+    if found.what == "wrong part":
+        told = replace(told, meanwhile=make_safe(told.view, stamp.now(), thinking))
+    return replace(told, sentences=tuple(_meaning(found, told)), ladder=_ladder(found, told, rest))
 
 
 def plan_again(

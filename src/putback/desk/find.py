@@ -8,6 +8,7 @@ from putback.job.rows import JobRow
 
 SHORTEST = 4  # signs of an id; fewer are told apart from a name by luck only
 MOST_SHOWN = 5
+TAIL = 20  # events
 
 
 def find_job(ledger: Ledger, text: str | None = None) -> str:
@@ -59,6 +60,11 @@ def _there_are(rows: list[JobRow]) -> str:
 
 
 def _is_signed(ledger: Ledger, row: JobRow) -> bool:
-    events = [logged.event for logged in ledger.events(row.id)]
+    """A signature mostly stands among the last events, so that the whole log of an old job need not be read."""
+    return _has_signature(ledger, row, max(0, row.last_number - TAIL)) or _has_signature(ledger, row, 0)
+
+
+def _has_signature(ledger: Ledger, row: JobRow, after: int) -> bool:
+    events = [logged.event for logged in ledger.events(row.id, after)]
     undone = {event.data["event"] for event in events if event.kind == "event undone"}
     return any(event.kind == "hand-over signed" and event.id not in undone for event in events)

@@ -21,7 +21,9 @@ STANDS = (
     "support", "trestle",
 )  # fmt: skip
 ROLLS = ("steering", "brake", "caliper", "tie rod", "track rod")
+PUT_IN_STATE = "in"  # of what was put in for the work on a car that nobody described
 NEVER_DRIVEN = "the car may be lowered and pushed, never driven; put a sign where the driver sees it"
+UNDESCRIBED = ("nobody has described this car: look what it stands on before it comes down", NEVER_DRIVEN)
 
 
 @dataclass(frozen=True)
@@ -195,8 +197,10 @@ def _by_the_log(state: JobState, car: Car, rolled: bool) -> Safe:
     """For a car that nobody has described: what it stands on by its name, what came off last first."""
     words = (*STANDS, *ROLLS) if rolled else STANDS
     away = [one.name for one in (*state.away(), *state.open_groups())]
-    wanted = [name for name in away if any(word in _words(name, state) for word in words)]
-    cautions = ("nobody has described this car: look for yourself what it stands on before it comes down", NEVER_DRIVEN)
+    carrying = [name for name in away if name in state.items and state.items[name].state.split()[0] == PUT_IN_STATE]
+    named = [name for name in away if any(word in _words(name, state) for word in words)]
+    wanted = [name for name in named if name not in carrying]
+    cautions = (*(f"{name}: is in; what it carries goes home before it comes out" for name in carrying), *UNDESCRIBED)
     steps = tuple(step.text for step in refit_steps(wanted, state, car))
     return Safe(steps, None, _stays(state, wanted, car), cautions)
 

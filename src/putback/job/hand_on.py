@@ -72,6 +72,8 @@ class HandOn:
         How the car stands, as far as anybody has said.
     battery : str
         Off since when, on, or that nobody has said.
+    live : tuple of str
+        Bare ends that are live once the battery is on.
     under : tuple of str
         Who is under the car, and since when.
     held : tuple of str
@@ -98,6 +100,7 @@ class HandOn:
     complaint: str
     posture: str
     battery: str
+    live: tuple[str, ...]
     under: tuple[str, ...]
     held: tuple[str, ...]
     off: tuple[str, ...]
@@ -141,6 +144,7 @@ def hand_on_sheet(
         complaint="; ".join(one["complaint"] for one in state.intake if "complaint" in one),
         posture=state.posture or "nobody has said how the car stands",
         battery=battery(state, car),
+        live=tuple(one.name for one in state.away() if _is_live(one.name, car)),
         under=tuple(f"{who}, since {since[11:16]} UTC" for who, since in state.under.items()),
         held=tuple(_held(state, car).values()),
         off=tuple(f"{one.name}: {one.state}" for one in state.away() if _sort(one, car) == "part"),
@@ -179,6 +183,9 @@ def _facts(state: JobState, car: Car, last: tuple[str, ...]) -> Iterator[Fact]:
     if state.engine_since:
         yield Fact("engine", "the engine is running")
     yield from (Fact(f"held: {name}", words) for name, words in _held(state, car).items())
+    if not _battery_is_off(state, car):
+        live = (one.name for one in state.away() if _is_live(one.name, car))
+        yield from (Fact(f"live: {name}", f"the {name} hangs bare and the battery is on") for name in live)
     if state.posture not in (None, ON_THE_GROUND):
         yield Fact("posture", f"the car is {state.posture}")
     yield from _under_tension(state, car)
@@ -199,6 +206,15 @@ def _counts(state: JobState, last: tuple[str, ...]) -> Iterator[Fact]:
     yield Fact("out", f"{out} fasteners are out and lie in their trays" if out else "no fastener is out")
     yield Fact("away", f"{len(away)} things are off or in: {', '.join(away[:5])}" if away else "nothing is off")
     yield Fact("last", f"the last step was: {last[0]}" if last else "nothing has been done yet")
+
+
+def _is_live(name: str, car: Car) -> bool:
+    return name in car.items and any(ref.name == "live" for ref in car.items[name].hazards)
+
+
+def _battery_is_off(state: JobState, car: Car) -> bool:
+    own = car.area.battery.name if car.area and car.area.battery else ""
+    return own in state.items and not state.items[own].home
 
 
 def battery(state: JobState, car: Car) -> str:
