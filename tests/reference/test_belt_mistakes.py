@@ -28,7 +28,7 @@ MISTAKES = {
     ),
     "small_car_one_accessory": (
         ("crankshaft, tensioner pulley ribs, alternator", "length"),
-        ("crankshaft, alternator, tensioner pulley", "crossing"),
+        ("crankshaft, tensioner pulley, alternator back", "rotation"),
         ("5PK960", "length"),
     ),
     "pump_on_the_back": (

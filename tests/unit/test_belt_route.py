@@ -1,6 +1,7 @@
 """A belt on a drive: direction, tensioner, lengths, rotation, speeds."""
 
 from dataclasses import replace
+from itertools import permutations
 from math import degrees, radians
 
 import pytest
@@ -22,6 +23,7 @@ from putback.belt.route import (
     speed_ratio,
     track_of,
 )
+from putback.drive_file import read_drive
 from putback.errors import InputError
 
 ORDER = ["crankshaft", "tensioner pulley", "idler pulley", "alternator", "compressor"]
@@ -158,3 +160,12 @@ def test_one_belt_longer_moves_the_arm_towards_its_free_stop(drive):
 
     assert angles == sorted(angles)
     assert degrees(angles[1]) == pytest.approx(253.2, abs=0.1)
+
+
+def test_of_three_pulleys_every_order_is_the_same_route(root):
+    """Read backwards it even turns once round; that it runs through a pulley then tells which reading is meant."""
+    file = root / "tests" / "data" / "belt" / "small_car_one_accessory.yaml"
+    drive = read_drive(file.read_bytes(), file.name)
+
+    for order in permutations(drive.route):
+        assert lay(drive, order) == lay(drive, drive.route)

@@ -89,11 +89,15 @@ def loop(wheels: Sequence[Wheel]) -> Loop:
     .. [1] Common tangents of two circles; with both wheels inside, Shigley's Mechanical Engineering Design, equations
        17-1 and 17-2.
     """
-    spans = tuple(span(one, other) for one, other in zip(wheels, (*wheels[1:], wheels[0]), strict=True))
-    wraps = tuple(_wrap(spans[n - 1], spans[n], wheel.sense) for n, wheel in enumerate(wheels))
-    length = sum(one.length for one in spans) + sum(w.radius * a for w, a in zip(wheels, wraps, strict=True))
-    turning = sum(wheel.sense * wrap for wheel, wrap in zip(wheels, wraps, strict=True))
-    return Loop(tuple(wheels), spans, wraps, length, turning)
+    spans = [span(wheels[n - 1], wheel) for n, wheel in enumerate(wheels)]  # the first leads to the first wheel
+    spans.append(spans.pop(0))
+    wraps, length, turning = [], 0.0, 0.0
+    for n, wheel in enumerate(wheels):
+        wrap = _wrap(spans[n - 1].along, spans[n].along, wheel.sense)
+        wraps.append(wrap)
+        length += spans[n].length + wheel.radius * wrap
+        turning += wheel.sense * wrap
+    return Loop(tuple(wheels), tuple(spans), tuple(wraps), length, turning)
 
 
 def span(one: Wheel, other: Wheel) -> Span:
@@ -108,21 +112,23 @@ def span(one: Wheel, other: Wheel) -> Span:
     InputError
         The wheels are so near that no belt fits between them.
     """
-    dx, dy = other.x - one.x, other.y - one.y
-    lift_one, lift_other = one.sense * one.radius, other.sense * other.radius
-    across, square = lift_one - lift_other, dx * dx + dy * dy
+    x, y, radius, sense = one
+    other_x, other_y, other_radius, other_sense = other
+    dx, dy = other_x - x, other_y - y
+    lift, other_lift = sense * radius, other_sense * other_radius
+    across, square = lift - other_lift, dx * dx + dy * dy
     rest = square - across * across
     if rest <= 0:
         raise InputError("two pulleys that follow each other are too near for a belt to pass between them")
     length = sqrt(rest)
     ux, uy = (length * dx - across * dy) / square, (length * dy + across * dx) / square
-    start = one.x + lift_one * uy, one.y - lift_one * ux
-    return Span(start, (other.x + lift_other * uy, other.y - lift_other * ux), (ux, uy), length)
+    end = other_x + other_lift * uy, other_y - other_lift * ux
+    return Span((x + lift * uy, y - lift * ux), end, (ux, uy), length)
 
 
-def _wrap(before: Span, after: Span, sense: int) -> float:
-    """How far a wheel turns the belt, in its own sense [rad]."""
-    (ax, ay), (bx, by) = before.along, after.along
+def _wrap(before: Point, after: Point, sense: int) -> float:
+    """How far a wheel turns the belt from one direction to another, in its own sense [rad]."""
+    (ax, ay), (bx, by) = before, after
     turned = sense * angle_of(ax * by - ay * bx, ax * bx + ay * by)
     return max(turned, 0.0) if turned > -_ROUNDING else turned + tau
 

@@ -222,13 +222,12 @@ def running(drive: Drive, route: Route) -> Track:
     Notes
     -----
     A belt that runs through nothing turns once round, the way its inner pulleys turn. Read against its direction the
-    same route does not. Where neither reading does, the route is wrong, and the one that crosses itself less counts.
+    same route hardly ever does. Where both readings do, or neither, the one that runs through less counts.
     """
     ahead = _from_driver(drive, route)
-    one = track_of(drive, ahead)
-    if len(route) == 2 or _disorder(one) == 0:
-        return one
-    return min(one, track_of(drive, (ahead[0], *reversed(ahead[1:]))), key=_disorder)
+    readings = [track_of(drive, one) for one in (ahead, (ahead[0], *reversed(ahead[1:])))]
+    likely = [one for one in readings if _turns_once(one)] or readings
+    return min(likely, key=_disorder) if len(likely) > 1 and len(route) > 2 else likely[0]
 
 
 def _from_driver(drive: Drive, route: Route) -> Route:
@@ -236,15 +235,20 @@ def _from_driver(drive: Drive, route: Route) -> Route:
     return (*route[at:], *route[:at])
 
 
+def _turns_once(track: Track) -> bool:
+    try:
+        return turns_once(loop(track.wheels), track.inside)
+    except InputError:
+        return False
+
+
 def _disorder(track: Track) -> int:
-    """Nothing where a belt turns once round; else how often it runs through something, and one more."""
+    """How often a belt runs through something; more than ever where it cannot be laid at all."""
     try:
         found = loop(track.wheels)
     except InputError:
         return len(track.wheels) ** 2
-    if turns_once(found, track.inside):
-        return 0
-    return 1 + len(crossings(found)) + len(list(struck(found)))
+    return len(crossings(found)) + len(list(struck(found)))
 
 
 def turns_once(found: Loop, sense: int) -> bool:
