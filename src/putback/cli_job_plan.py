@@ -14,7 +14,7 @@ def add(parser) -> None:
 
 def run(args) -> int:
     """Plan, show the plan, and keep it where that is asked."""
-    from putback.desk.planning import keep_plan, plan_on
+    from putback.desk.planning import keep_plan, plan_on, spent_by
     from putback.desk.view import look
     from putback.plan_json import plan_object
     from putback.plan_text import plan_lines
@@ -24,7 +24,10 @@ def run(args) -> int:
         view = look(at.ledger, at.job)
         sheet = plan_on(view, at.stamp.now(), thinking(), avoid=args.avoid, without=args.without)
         if args.keep:
-            keep_plan(at.ledger, at.job, sheet, at.stamp, args.why)
+            # What a wish makes dearer is no work that was done: that is told by the plan without the wish.
+            wished = args.avoid or args.without
+            rest = plan_on(view, at.stamp.now(), thinking()) if wished else sheet
+            keep_plan(at.ledger, at.job, sheet, at.stamp, args.why, spent_by(view.state, rest))
     if args.json:
         print_json(plan_object(sheet))
     else:
