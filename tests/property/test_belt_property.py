@@ -4,13 +4,13 @@ from math import cos, radians, sin, tau
 from random import Random
 
 import pytest
-from belt_samples import demo_drive
+from belt_samples import demo_drive, is_simple
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from referees.random_belts import are_apart, ring, with_idlers
 
 from putback.belt.drive import BACK, DRIVEN, DRIVER, IDLER, RIBS, Belt, Drive, Pulley, Stop
-from putback.belt.geometry import ANTICLOCKWISE, Wheel, is_simple, loop
+from putback.belt.geometry import ANTICLOCKWISE, Wheel, loop
 from putback.belt.load import at_work
 from putback.belt.profile import profile
 from putback.belt.route import lay, lengths, rotation, speed_ratio

@@ -4,10 +4,11 @@ from math import tau
 from random import Random
 
 import pytest
+from belt_samples import is_simple
 from shapely import LineString, Point, unary_union
 from shapely.geometry import MultiPolygon
 
-from putback.belt.geometry import Wheel, is_simple, loop
+from putback.belt.geometry import Wheel, loop
 from referees.belt_by_roots import length, polyline
 from referees.random_belts import are_apart, ring, with_idlers
 

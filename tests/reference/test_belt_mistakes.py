@@ -6,17 +6,18 @@ which route is right.
 """
 
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 
 from belt_samples import demo_drive
-from putback.belt.drive import Drive
+from putback.belt.drive import BACK, RIBS, Drive
 from putback.belt.finding import worst
 from putback.belt.judge import judge_route
 from putback.belt.profile import read_mark
 from putback.belt.propose import propose
 from putback.belt.replacement import judge_belt
-from putback.belt.route import lay
+from putback.belt.route import in_running_order, lay
 from putback.drive_file import read_drive, read_stop
 
 # Of each drive: how the belt was laid in place of the right way, or which belt was fitted; and what is found.
@@ -122,3 +123,24 @@ def test_the_right_route_is_proposed_first(root, name):
 def test_there_are_ten_drives_with_three_mistakes_each():
     """As many as were promised."""
     assert (len(MISTAKES), {len(one) for one in MISTAKES.values()}) == (10, {3})
+
+
+def every_single_mistake(drive: Drive):
+    """The right route with one pulley on its other side, or with two in each other's place."""
+    stops = lay(drive, drive.route).route
+    other = {RIBS: BACK, BACK: RIBS}
+    for n, stop in enumerate(stops):
+        yield (*stops[:n], stop._replace(side=other[stop.side]), *stops[n + 1 :])
+    for one, two in combinations(stops, 2):
+        yield tuple(two if stop is one else one if stop is two else stop for stop in stops)
+
+
+@pytest.mark.parametrize("name", MISTAKES)
+def test_no_single_mistake_passes_where_the_route_is_known(root, name):
+    """All sides turned over and all pairs swapped, but for those that come to the same route."""
+    drive = drive_of(root, name)
+    right = in_running_order(drive, drive.route)
+    wrong = [route for route in every_single_mistake(drive) if in_running_order(drive, route) != right]
+
+    assert len(wrong) >= len(right)
+    assert [route for route in wrong if worst(judge_route(drive, route)) != "stop"] == []

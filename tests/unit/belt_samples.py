@@ -1,12 +1,14 @@
 """Drives for the tests of belts, invented."""
 
+from collections.abc import Iterable
 from dataclasses import replace
-from math import radians
+from math import tau
 
 from putback import demo
-from putback.belt.drive import BACK, DRIVEN, DRIVER, RIBS, Belt, Drive, Pulley, Stop, Tensioner
-from putback.belt.geometry import CLOCKWISE
+from putback.belt.drive import BACK, DRIVEN, DRIVER, RIBS, Belt, Drive, Pulley, Stop
+from putback.belt.geometry import CLOCKWISE, Loop, crossings, struck
 from putback.belt.profile import profile
+from putback.belt.route import side_on
 from putback.drive_file import read_drive
 
 NAME = "demo-a-drive.yaml"
@@ -27,6 +29,17 @@ def two_pulleys(**belt) -> Drive:
     return Drive("two", pulleys, Belt(6, profile("PK"), 0.9123, **belt), route=route)
 
 
+def named_route(drive: Drive, names: Iterable[str]) -> tuple[Stop, ...]:
+    """A route by the names of its pulleys, each on the side that belongs on it."""
+    return tuple(Stop(name, side_on(drive, name)) for name in names)
+
+
+def is_simple(found: Loop) -> bool:
+    """Whether a belt turns round once, winds round no wheel, and runs through nothing."""
+    once = abs(abs(found.turning) - tau) < 1
+    return once and not crossings(found) and not any(struck(found))
+
+
 def with_belt_of(drive: Drive, millimetres: float) -> Drive:
     """The same drive with a belt of another length."""
     return replace(drive, belt=replace(drive.belt, length=millimetres / 1000))
@@ -43,11 +56,3 @@ def swapped(drive: Drive, name: str, other: str) -> tuple[Stop, ...]:
     stops = {one.pulley: one for one in drive.route}
     change = {name: other, other: name}
     return tuple(stops[change.get(one.pulley, one.pulley)] for one in drive.route)
-
-
-def tensioner(**changes) -> Tensioner:
-    """An arm of 80 mm that slackens clockwise."""
-    given = {"pulley": "tensioner", "pivot": (0.0, 0.0), "arm": 0.08, "free": radians(60), "loaded": radians(10)}
-    return Tensioner(**given | changes)
-
-

@@ -3,6 +3,7 @@
 from math import hypot, pi, tau
 
 import pytest
+from belt_samples import is_simple
 
 from putback.belt.geometry import (
     ANTICLOCKWISE,
@@ -11,7 +12,6 @@ from putback.belt.geometry import (
     crosses,
     crossings,
     distance,
-    is_simple,
     loop,
     pull_on,
     span,

@@ -5,10 +5,10 @@ from itertools import permutations
 from math import degrees, radians
 
 import pytest
-from belt_samples import demo_drive, turned_over, two_pulleys, with_belt_of
+from belt_samples import demo_drive, is_simple, named_route, turned_over, two_pulleys, with_belt_of
 
 from putback.belt.drive import BACK, RIBS, Stop
-from putback.belt.geometry import ANTICLOCKWISE, CLOCKWISE, is_simple
+from putback.belt.geometry import ANTICLOCKWISE, CLOCKWISE
 from putback.belt.route import (
     Lengths,
     cord_radius,
@@ -16,7 +16,6 @@ from putback.belt.route import (
     lay,
     length_at,
     lengths,
-    named_route,
     rotation,
     side_on,
     slope,

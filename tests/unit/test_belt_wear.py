@@ -6,8 +6,8 @@ import pytest
 from belt_samples import demo_drive, two_pulleys
 
 from putback.belt.profile import profile, read_mark
-from putback.belt.replacement import judge_belt, with_belt
-from putback.belt.route import lay, lengths
+from putback.belt.replacement import judge_belt
+from putback.belt.route import lay
 from putback.belt.wear import judge_alignment, judge_cracks, judge_gauge, judge_missing, misalignment
 from putback.errors import InputError
 
@@ -92,12 +92,6 @@ def test_the_right_belt_will_do(laid):
 def test_another_belt_is_judged_by_ribs_profile_and_length(laid, mark, wrong):
     """At both borders of the marks, and by what is to spare with the pin in."""
     assert judged(laid, mark) == wrong | {"place": "fine"}
-
-
-def test_the_arm_goes_where_the_other_belt_puts_it(laid):
-    """For the picture and the figures."""
-    assert with_belt(laid, read_mark("7PK1545")).loop.length == pytest.approx(1.545)
-    assert lengths(laid.drive, laid.route).pin == pytest.approx(1.502, abs=0.001)
 
 
 def test_without_a_tensioner_only_the_difference_is_told():

@@ -5,7 +5,7 @@ All of it is plane geometry; which wheel is which, and which side of the belt to
 
 from collections.abc import Iterator, Sequence
 from itertools import combinations
-from math import hypot, pi, sqrt, tau
+from math import hypot, sqrt, tau
 from math import atan2 as angle_of
 from typing import NamedTuple
 
@@ -203,19 +203,6 @@ def struck(found: Loop, slack: float = 0.0) -> Iterator[tuple[int, int]]:
         for m, wheel in enumerate(found.wheels):
             if m not in (n, (n + 1) % count) and distance(line, (wheel.x, wheel.y)) < wheel.radius - slack:
                 yield n, m
-
-
-def is_simple(found: Loop, slack: float = 0.0) -> bool:
-    """Whether a belt turns round once, winds round no wheel, and runs through nothing.
-
-    Parameters
-    ----------
-    found : Loop
-    slack : float
-        As for `crossings` and `struck` [m]
-    """
-    once = abs(abs(found.turning) - tau) < pi / 2  # turnings are whole turns, but for rounding
-    return once and not crossings(found, slack) and not any(struck(found, slack))
 
 
 def pull_on(found: Loop, wheel: int) -> Point:

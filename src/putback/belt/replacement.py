@@ -4,7 +4,7 @@ from putback.belt.drive import Belt
 from putback.belt.finding import Finding
 from putback.belt.judge import judge_route
 from putback.belt.profile import Mark
-from putback.belt.route import Laid, lay, lengths, window_lengths
+from putback.belt.route import Laid, lengths, window_lengths
 
 ROOM = 0.004  # m; a pinned belt with less to spare goes over the last pulley only by force (common practice, no source)
 
@@ -66,14 +66,3 @@ def _place(laid: Laid, offered: Mark) -> Finding:
     least, most = (1000 * one for one in window)
     words = f"it is {length}; the tensioner takes {least:.0f} to {most:.0f} mm between its marks"
     return Finding("place", "fine", words)
-
-
-def with_belt(laid: Laid, offered: Mark) -> Laid:
-    """The drive with the other belt on the same route.
-
-    Parameters
-    ----------
-    laid : Laid
-    offered : Mark
-    """
-    return lay(laid.drive, laid.route, offered.length)

@@ -1,6 +1,5 @@
 """A belt on a drive: which way it runs, where the tensioner stands, and what follows for every pulley."""
 
-from collections.abc import Iterable
 from math import inf, tau
 from typing import NamedTuple
 
@@ -34,19 +33,6 @@ class Laid(NamedTuple):
     loop: Loop
     angle: float | None
     spare: float
-
-
-def named_route(drive: Drive, names: Iterable[str] | None = None) -> Route:
-    """A route by the names of its pulleys, each on the side that belongs on it.
-
-    Parameters
-    ----------
-    drive : Drive
-    names : iterable of str, optional
-        In the order in which the belt passes them; all pulleys in the order of the drive when left out
-    """
-    pulleys = [drive.pulley(name) for name in names] if names is not None else drive.pulleys
-    return tuple(Stop(one.name, side_on(drive, one.name)) for one in pulleys)
 
 
 def side_on(drive: Drive, name: str) -> str:
