@@ -12,7 +12,7 @@ LONGEST_TEXT = 4000  # characters; longer notes belong into a file
 
 
 def _is_text(value) -> bool:
-    return isinstance(value, str) and 0 < len(value.strip()) and len(value) <= LONGEST_TEXT
+    return isinstance(value, str) and 0 < len(value.strip()) and len(value) <= LONGEST_TEXT and "\0" not in value
 
 
 def _is_number(value) -> bool:

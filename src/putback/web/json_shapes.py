@@ -4,8 +4,8 @@ from typing import Any
 
 from putback.job.kinds import CHECKS, DIFFERENCES, KINDS, LONGEST_TEXT
 
-_TEXT = {"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT}
-_LINE = {"type": "string", "minLength": 1, "maxLength": 200}
+_TEXT = {"type": "string", "pattern": r"^[^\x00]*[^\s\x00][^\x00]*$", "maxLength": LONGEST_TEXT}
+_LINE = {"type": "string", "pattern": r"\S", "maxLength": 200, "description": "one line of signs that can be seen"}
 ID = {"type": "string", "pattern": "^([0-9A-Za-z]{26}|[0-9A-Za-z]{32})$"}
 HASH = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
 
@@ -92,7 +92,7 @@ def _or_none(shape: dict) -> dict[str, Any]:
 
 
 SHAPES: dict[str, dict[str, Any]] = {
-    "time": {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}\.\d{3}Z$", "description": "in UTC"},
+    "time": {"type": "string", "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{3}Z$", "description": "in UTC"},
     "error": _object(error=_object(status=_INTEGER, sentence=_STRING, findings=_TEXTS)),
     "event": {"oneOf": [_event(kind) for kind in KINDS], "description": "one fact about a job, as a device sends it"},
     "said": {"oneOf": [_said(kind) for kind in KINDS], "description": "an event to be, without its head"},
