@@ -12,6 +12,7 @@ DRIVE_OPTIONS = (
     ("--fit", "MARK", "another belt, by its mark: 7PK1545"),
     ("--arm", "ANGLE", 'where the tensioner\'s arm stands, seen as in the file: "255 deg"'),
     ("--speed", "RPM", 'the speed at which the loads are, as in "2000 rpm"'),
+    ("--load", "LOAD", 'what a pulley takes in place of what the file says, as in "alternator: 90 A at 14 V"'),
     ("--tone", "HERTZ", 'what a run sounds like when it is plucked, as in "95 Hz"; tells the tension. Say which with '
      "--run"),
     ("--run", "FROM-TO", 'the run that was plucked, as in "crankshaft to idler pulley"'),
@@ -107,9 +108,28 @@ def _drive(args):
     from putback.reading import read_file
 
     drive = read_drive(read_file(args.file, LARGEST), args.file)
-    if args.speed:
+    if args.speed is not None:
         drive = replace(drive, speed=drive_phrases.speed(args.speed))
+    if args.load is not None:
+        drive = _loaded(drive, args.load)
     return replace(drive, laid=_laid(drive, args.laid)) if args.laid is not None else drive
+
+
+def _loaded(drive, text: str):
+    """The drive with another load on one of its driven pulleys."""
+    from putback.belt.drive import DRIVEN
+    from putback.drive_file import read_stop
+    from putback.drive_phrases import load
+
+    name, colon, amount = text.partition(":")
+    if not colon:
+        raise InputError(f'"{text}" does not say what load on which pulley; write it as in "alternator: 90 A at 14 V"')
+    pulley = drive.pulley(read_stop(drive, name).pulley)
+    if pulley.kind != DRIVEN:
+        raise InputError(f'"{pulley.name}" is no driven pulley and takes no load off the belt')
+    power, torque = load(amount.strip())
+    changed = replace(pulley, power=power, torque=torque)
+    return replace(drive, pulleys=tuple(changed if one is pulley else one for one in drive.pulleys))
 
 
 def _laid(drive, text: str):

@@ -169,6 +169,17 @@ def test_speed_changes_the_loads(capsys):
     assert slow[2]["torque_nm"] == fast[2]["torque_nm"] == 12
 
 
+def test_a_measured_current_counts_in_place_of_the_file(capsys):
+    """Half the current, half the torque of the alternator; the compressor's stays."""
+    whole, half = (
+        told(capsys, DRIVE, "--load", f"alternator: {one} A at 14 V")["at_work"]["pulleys"] for one in (120, 60)
+    )
+
+    assert whole[1]["torque_nm"] == pytest.approx(2 * half[1]["torque_nm"], rel=1e-3)
+    assert whole[2] != half[2]  # its tension falls with the alternator's
+    assert whole[2]["torque_nm"] == half[2]["torque_nm"]
+
+
 def test_a_belt_that_slips_is_told(capsys):
     """At so little speed the alternator's load is too much."""
     lines = printed(capsys, DRIVE, "--speed", "300 rpm")
@@ -209,6 +220,9 @@ def test_the_picture_is_written(capsys, tmp_path):
         ([DRIVE, "--laid", "crankshaft, alternator, alternator"], "alternator stands in this route twice"),
         ([DRIVE, "--fit", "1538"], "is no mark of a ribbed belt"),
         ([DRIVE, "--speed", "fast"], "is no speed of an engine"),
+        ([DRIVE, "--load", "90 A at 14 V"], "what load on which pulley"),
+        ([DRIVE, "--load", "crankshaft: 2 kW"], "is no driven pulley"),
+        ([DRIVE, "--load", "alternator: 90 A"], "is no load"),
         ([DRIVE, "--arm", "253"], "is no angle"),
         ([DRIVE, "--arm", "90 deg"], "cannot stand at 90°, beyond its stops"),
         ([DRIVE, "--tone", "95 Hz"], "say the tone and the run together"),
