@@ -156,6 +156,8 @@ def test_what_is_found_besides_has_a_new_name_and_nothing_else_has(desk):
         found(desk, "cover clip", "seized")
     with pytest.raises(InputError, match="say which tool"):
         found(desk, "pump bolts", "other tool")
+    with pytest.raises(InputError, match="it is what the car came for"):
+        found(desk, "pump", "not fitted")
     assert len(desk.look().logged) == before
 
     told = found(desk, "hidden bracket", "extra found")

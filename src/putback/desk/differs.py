@@ -15,6 +15,7 @@ from putback.desk.view import View, look
 from putback.errors import InputError, NoWay
 from putback.job.ledger import Ledger
 from putback.job.stand import stays_shut
+from putback.job.state import Difference
 from putback.way.sheet import Sheet
 
 NEW = "extra found"
@@ -160,6 +161,8 @@ def _check(view: View, found: Found) -> None:
         near = nearest(found.item, known, 0.5)
         advice = f'did you mean "{near}"?' if near else f'say "{NEW}" where it is not in the description'
         raise InputError(f'there is no "{found.item}" on this car; {advice}')
+    if found.what == "not fitted" and found.item in view.state.targets:
+        raise InputError(f"{found.item}: it is what the car came for; a job for another part is another job")
     if found.what == "other tool":
         if not found.tool:
             raise InputError(f"{found.item}: say which tool it takes")
@@ -194,11 +197,17 @@ def _ladder(found: Found, told: Differs, rest: Sheet | None) -> Ladder | None:
         return None
     view = told.view
     described = view.area.items.get(found.item) if view.area else None
-    if described is not None and not stays_shut(view.state.differences[-1], described):
+    if described is not None and not stays_shut(_logged(found, view), described):
         return None
     after = told.change.after if told.change else None
     labour, own = (view.shop.labour, view.shop.seized) if view.shop else (Fraction(0), None)
     return ladder(found.item, found.what, view.area, rest and total(rest), after, labour, own)
+
+
+def _logged(found: Found, view: View) -> Difference:
+    """What was found, as the job has it now."""
+    same = (one for one in reversed(view.state.differences) if (one.item, one.what) == (found.item, found.what))
+    return next(same)
 
 
 def _meaning(found: Found, told: Differs) -> Iterator[str]:
@@ -230,7 +239,7 @@ def _broken(found: Found, view: View) -> Iterator[str]:
     described = view.car.items.get(found.item)
     if described is None:
         yield f"{found.item}: a new one is needed"
-    elif stays_shut(view.state.differences[-1], described):
+    elif stays_shut(_logged(found, view), described):
         yield f"{found.item}: what is left of it sits in its hole; it stays shut until somebody says how it came out"
     else:
         yield f"{found.item}: comes off all the same, and a new one goes in"

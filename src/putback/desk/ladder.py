@@ -186,16 +186,15 @@ def weigh(offered: tuple[Means, ...], before: Total | None, after: Total | None,
     labour : Fraction
         Cents per hour.
     """
-    other = Rung(ANOTHER_WAY, None, after, "", Fraction(0))
-    rungs, following = [], other if after else None
+    rungs = [Rung(ANOTHER_WAY, None, after, "", Fraction(0))] if after else []
     fails = Fraction(1)
     for one in reversed(offered):
         fails *= 1 - one.chance
+        # With another way to fall back on, one may go on to whatever is cheapest; without, nothing is left out.
+        following = min(rungs, key=_by_worth, default=None) if after else next(iter(rungs), None)
         expected = before and _expected(one, before, following, labour)
-        rung = Rung(one.name, one, expected, following.name if following else "", fails)
-        rungs.append(rung)
-        following = min([rung, *([other] if after else [])], key=_by_worth)
-    return (*reversed(rungs), *([other] if after else []))
+        rungs.insert(0, Rung(one.name, one, expected, following.name if following else "", fails))
+    return tuple(rungs)
 
 
 def _expected(one: Means, before: Total, following: Rung | None, labour: Fraction) -> Total:
