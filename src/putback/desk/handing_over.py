@@ -131,4 +131,4 @@ def record_of(view: View) -> dict[str, Any]:
     state = fold(rows, view.area)
     points = audit(state, view.area, view.shop)
     hash = rows[-1].hash if view.state.signed else None
-    return record(state, view.car, view.plan, points, hash)
+    return record(state, view.car, points, hash)

@@ -1,6 +1,6 @@
 """The record of a job: what came in, what was opened and how it was closed, who says so, and what it is chained to.
 
-    record(state, car, plan)            # plain values, ready for JSON; docs/job-record.md has every key
+    record(state, car)                  # plain values, ready for JSON; docs/job-record.md has every key
 
 It is worked out of the events alone, so the same log always gives the same record.
 """
@@ -21,9 +21,7 @@ FORM = 1
 _AFTER_KM = re.compile(r"after (\d+(?:\.\d+)?) ?km")
 
 
-def record(
-    state: JobState, car: Car, plan: dict | None = None, points: Iterable[Point] = (), hash: str | None = None
-) -> dict[str, Any]:
+def record(state: JobState, car: Car, points: Iterable[Point] = (), hash: str | None = None) -> dict[str, Any]:
     """The whole record.
 
     Parameters
@@ -31,8 +29,6 @@ def record(
     state : JobState
         As it was at the signature; before one it is a draft.
     car : Car
-    plan : dict or None
-        The plan that was in force last.
     points : iterable of Point
         What stood open: remarks once it is signed.
     hash : str, optional
@@ -43,7 +39,7 @@ def record(
         "job": _job(state, car),
         "intake": _intake(state),
         "readings": _readings(state),
-        "way": _way(state, plan),
+        "way": _way(state),
         "opened": [_opened(item, state) for item in state.items.values() if item.left],
         "fasteners": [told for group in state.groups.values() for told in _fasteners(group, state, car)],
         "parts": _parts(state),
@@ -108,11 +104,9 @@ def _reading(one) -> dict | None:
     return {"value": one.value, "unit": one.unit, "good": one.good, "person": one.person, "at": one.at}
 
 
-def _way(state: JobState, plan: dict | None) -> dict:
-    """Which way was taken in the end, and why plans changed."""
-    steps = [step for step in (plan or {}).get("steps", ()) if step.get("way") and step["direction"] == "in"]
-    ways = {(step["part"], step["way"]): None for step in steps}
-    ways |= {(item.name, way): None for item in state.items.values() for way in item.ways if item.left}
+def _way(state: JobState) -> dict:
+    """Which ways things really went, and why plans changed."""
+    ways = dict.fromkeys((item.name, way) for item in state.items.values() for way in item.ways if item.left)
     return {
         "taken": [{"part": part, "way": way} for part, way in ways],
         "plans": [
