@@ -165,6 +165,31 @@ def test_what_speaks_against_an_event_is_told_before(web):
     assert [stop["hard"] for stop in stops["stops"]] == [True]
 
 
+def test_a_hand_over_is_refused_while_something_bars_it_and_signed_then(web):
+    """With what it costs to reach it again; the event alone signs nothing."""
+    web.desk.off("tray screws", 2)
+    refused, bare = web.post(job(web, "/hand-over"), {"by": "technician 1"}), event(web, 1, "hand-over signed", by="x")
+    assert web.post(job(web, "/events"), {"events": [bare]}).status_code == 403
+    web.desk.say("fasteners on", item="tray screws", count=2, new=False, evidence="value read", torque=9.0)
+    signed = web.post(job(web, "/hand-over"), {"by": "technician 1", "customer": "a customer"})
+
+    for answer in (refused, signed):
+        valid("handed_over", answer.json())
+    assert (refused.json()["signed"], signed.json()["signed"]) == (False, True), signed.text
+    assert refused.json()["reasons"][0]["item"] == "tray screws"
+    assert web.get(job(web, "/record")).json() == signed.json()["record"]
+
+
+def test_the_history_of_a_vehicle_is_found_by_a_part_of_its_name(web):
+    """And a blank is none."""
+    web.post("/api/jobs", {"name": "wiper", "vehicle": "AB 1234"})
+    found = web.get("/api/history?vehicle=b12").json()
+
+    valid("history", found)
+    assert [one["name"] for one in found] == ["wiper"]
+    assert web.get("/api/history?vehicle=%20").status_code == 400
+
+
 # --- files ----------------------------------------------------------------------------------------
 
 

@@ -2,7 +2,7 @@
 
 from starlette.requests import Request
 
-from putback.web import api_events, api_files, api_jobs
+from putback.web import api_closing, api_events, api_files, api_jobs
 from putback.web.calls import Call, route
 from putback.web.openapi import description
 
@@ -15,6 +15,7 @@ def described(_: Request) -> dict:
 CALLS = [
     *api_jobs.CALLS,
     *api_events.CALLS,
+    *api_closing.CALLS,
     *api_files.CALLS,
     Call("GET", "/api/openapi.json", "description", "This description.", described, "description"),
 ]

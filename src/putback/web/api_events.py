@@ -1,5 +1,7 @@
 """Events in and out, and what speaks against them before they happen."""
 
+from starlette.exceptions import HTTPException
+
 from putback.errors import InputError
 from putback.job.events import HEAD, Event
 from putback.job.guards import stops
@@ -11,6 +13,7 @@ from putback.web.calls import Body, Call, number
 from putback.web.json_shapes import ref
 from putback.web.people import check_signatures
 
+HANDED_OVER = "hand-over signed"
 MOST_AT_ONCE = 500  # events in one request
 
 
@@ -43,6 +46,8 @@ def keep(request, said: dict) -> dict:
     """Keep events; each is acknowledged with its number once it is safe on the disk."""
     job = request.path_params["job"]
     events = [_event(row, job) for row in said["events"]]
+    if any(event.kind == HANDED_OVER for event in events):
+        raise HTTPException(403, "a hand-over is signed on its own page, which looks first for what stands open")
     check_signatures(request, events, said.get("pin", ""))
     logged = settings(request).ledger.append(events)
     return {"logged": [{"id": row.event.id, "number": row.number} for row in logged]}

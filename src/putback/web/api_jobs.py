@@ -8,7 +8,7 @@ from putback.desk.differs import Found, differs, plan_again
 from putback.desk.jobs import open_jobs
 from putback.desk.opening import open_job
 from putback.desk.passing_on import hand_on, hand_on_of
-from putback.desk.planning import Thinking, keep_plan, plan_on
+from putback.desk.planning import keep_plan, plan_on
 from putback.desk.reach import reaches
 from putback.desk.safe import make_safe
 from putback.desk.shelf import AREA, SHOP, shelved, take
@@ -17,7 +17,7 @@ from putback.desk_json import differs_object, reach_object, safe_object
 from putback.errors import InputError
 from putback.job.whose import whose
 from putback.job_json import job_object, point_object
-from putback.web.asked import of_job, settings, stamp, view
+from putback.web.asked import of_job, settings, stamp, thinking, view
 from putback.web.calls import Call, body, number, yes
 from putback.web.json_shapes import DIFFERS, HAND_ON, OPEN, PLAN
 
@@ -37,7 +37,7 @@ def open_one(request, said: dict) -> dict:
         own.ledger.append([who.event(job, "intake noted", complaint=complaint)])
     seen = look(own.ledger, job)
     if seen.area:
-        keep_plan(own.ledger, job, plan_on(seen, who.now(), _thinking(request)), who)
+        keep_plan(own.ledger, job, plan_on(seen, who.now(), thinking(request)), who)
     return {"job": job}
 
 
@@ -52,20 +52,20 @@ def job(request) -> dict | Response:
 def points(request) -> list:
     """What stands open, with what it costs to reach it again."""
     seen, now = view(request), stamp(request).now()
-    found = {} if yes(request, "fast") else reaches(seen, now, _thinking(request))
+    found = {} if yes(request, "fast") else reaches(seen, now, thinking(request))
     rows = [(point_object(point), found.get(point.key)) for point in seen.points]
     return [row | {"reach": reach_object(reach) if reach else None} for row, reach in rows]
 
 
 def car_differs(request, said: dict) -> dict:
     """Log what differs, plan again, and tell what changed."""
-    told = differs(settings(request).ledger, of_job(request), stamp(request), Found(**said), _thinking(request))
+    told = differs(settings(request).ledger, of_job(request), stamp(request), Found(**said), thinking(request))
     return differs_object(told)
 
 
 def plan(request, said: dict) -> dict:
     """Plan again from where the job stands, and put that plan in force."""
-    told = plan_again(settings(request).ledger, of_job(request), stamp(request), _thinking(request), **said)
+    told = plan_again(settings(request).ledger, of_job(request), stamp(request), thinking(request), **said)
     return differs_object(told)
 
 
@@ -79,7 +79,7 @@ def plan_in_force(request) -> dict:
 
 def safe(request) -> dict:
     """The cheapest steps to a car that can be lowered, or rolled away."""
-    return safe_object(make_safe(view(request), stamp(request).now(), _thinking(request), yes(request, "rolled")))
+    return safe_object(make_safe(view(request), stamp(request).now(), thinking(request), yes(request, "rolled")))
 
 
 def sheet(request) -> dict:
@@ -104,10 +104,6 @@ def areas(request) -> dict:
     """The area files and the shop files of this shop's folder."""
     folder = settings(request).areas
     return {f"{kind}s": [one._asdict() for one in shelved(folder, kind)] for kind in (AREA, SHOP)}
-
-
-def _thinking(request) -> Thinking:
-    return Thinking(settings(request).seconds)
 
 
 JOB = "/api/jobs/{job}"

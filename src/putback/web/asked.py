@@ -7,6 +7,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 
+from putback.desk.planning import Thinking
 from putback.desk.stamp import Stamp
 from putback.desk.view import View, look
 from putback.errors import InputError
@@ -47,6 +48,16 @@ def _cookie(request: Request, name: str, otherwise: str) -> str:
 
     said = unquote(request.cookies.get(name, "")).strip()
     return said if said and said.isprintable() and len(said) <= 200 else otherwise
+
+
+def thinking(request: Request) -> Thinking:
+    """How long the planner may think about it.
+
+    Parameters
+    ----------
+    request : Request
+    """
+    return Thinking(settings(request).seconds)
 
 
 def view(request: Request) -> View:

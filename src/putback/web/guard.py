@@ -3,7 +3,6 @@
 import asyncio
 from ipaddress import ip_address
 from time import monotonic
-from urllib.parse import urlsplit
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers, MutableHeaders

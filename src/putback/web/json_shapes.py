@@ -31,6 +31,7 @@ DIFFERS = {
 }  # fmt: skip
 PLAN = {"why?": "text", "avoid?": "texts", "without?": "texts"}
 HAND_ON = {"to": "text"}
+HAND_OVER = {"by": "text", "customer?": "text", "pin?": "text"}
 
 
 def shape_of(fields: dict[str, str]) -> dict[str, Any]:
@@ -115,6 +116,9 @@ SHAPES: dict[str, dict[str, Any]] = {
         job=ID, last=_INTEGER, sentences=_TEXTS, ladder=_or_none({"type": "object"}), change=_or_none({"type": "object"}),
         no_way=_or_none(_STRING), meanwhile=_or_none(ref("safe")),
     ),
+    "handed_over": _object(signed=_YES, reasons=ref("points"), record=_or_none(ref("record"))),
+    "record": {"type": "object", "description": "as `putback job record --json` prints it"},
+    "history": _list(_object(job=ID, name=_STRING, opened_at=_STRING, signed_at=_STRING, swapped=_TEXTS, opened=_TEXTS, differences=_TEXTS)),
     "safe": _object(steps=_TEXTS, minutes=_or_none(_NUMBER), stays=_TEXTS, cautions=_TEXTS, no_way=_or_none(_STRING)),
     "sheet": _object(job=_STRING, posture=_STRING, battery=_STRING, next=_STRING, facts=_list(_object(key=_STRING, text=_STRING))),
     "matches": _list(_object(item=_STRING, part=_STRING, words=_STRING, out=_INTEGER, trays=_TEXTS, agrees=_TEXTS)),

@@ -17,7 +17,8 @@ from putback.web.asked import NOBODY, PERSON, access, at_this_computer, cookie, 
 from putback.web.render import page
 
 # What is signed, and which field of the event names the signer; the one who says it where none does.
-SIGNED = {"hand-over signed": "by", "point accepted": "by", "hold point released": ""}
+# A hand-over has a call of its own.
+SIGNED = {"point accepted": "by", "hold point released": ""}
 
 
 def may_sign(request: Request, person: str, pin: str) -> None:
