@@ -145,12 +145,13 @@ def _laid(drive, text: str):
 
 
 def _working(args, drive, advice):
-    """The right route at work, where enough is known; what was asked for and is not known is told."""
+    """The right route at work, where enough is known and the belt is taut; what is asked for and not known is told."""
     from putback.belt.load import at_work, rest_tension
 
     if advice.right is None or drive.speed is None:
         return None
-    if rest_tension(advice.right) is None and not args.speed:
+    is_taut = advice.right.angle is None or not advice.right.spare
+    if rest_tension(advice.right) is None and not (args.speed and is_taut):
         return None
     return at_work(advice.right, drive.speed)
 

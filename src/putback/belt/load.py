@@ -68,8 +68,10 @@ def rest_tension(laid: Laid) -> float | None:
     Notes
     -----
     When the arm turns by a little, the work of its spring is that of the belt, so the tension is the spring's torque
-    over the change of length with the angle. At a stop the spring does not lie on the belt.
+    over the change of length with the angle. With the arm at a stop neither counts: the belt hangs slack, or is not on.
     """
+    if laid.angle is not None and laid.spare:
+        return None
     return spring_tension(laid) or laid.drive.belt.tension
 
 
@@ -80,7 +82,7 @@ def spring_tension(laid: Laid) -> float | None:
     ----------
     laid : Laid
     """
-    if laid.angle is None or laid.spare:
+    if laid.angle is None:
         return None
     torque = laid.drive.tensioner.spring_at(laid.angle)
     steep = abs(slope(laid))
