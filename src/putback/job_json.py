@@ -1,6 +1,5 @@
 """A job as plain JSON values: the same for `--json`, for the pages and for other programs."""
 
-from dataclasses import asdict
 from typing import Any
 
 from putback.desk.view import View
@@ -43,8 +42,7 @@ def step_object(step: Step) -> dict[str, Any]:
     ----------
     step : Step
     """
-    told = asdict(step)
-    return told | {"closes": [{"kind": said.kind, "data": said.data} for said in step.closes]}
+    return vars(step) | {"closes": [{"kind": said.kind, "data": said.data} for said in step.closes]}
 
 
 def point_object(point: Point) -> dict[str, Any]:

@@ -65,7 +65,26 @@ def look(ledger: Ledger, job: str) -> View:
     InputError
         There is no such job.
     """
-    logged = ledger.events(job)
+    return view_of(ledger, job, ledger.events(job))
+
+
+def view_of(ledger: Ledger, job: str, logged: list[Logged]) -> View:
+    """A job as its events tell it.
+
+    Parameters
+    ----------
+    ledger : Ledger
+        For the files that they name.
+    job : str
+        Its id.
+    logged : list of Logged
+        All its events.
+
+    Raises
+    ------
+    InputError
+        There are none.
+    """
     if not logged:
         raise InputError(f'{ledger.place}: there is no job "{job}"; the list of jobs tells which there are')
     opened = next((row.event for row in logged if row.event.kind == "job opened"), None)

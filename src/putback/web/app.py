@@ -12,6 +12,7 @@ from putback.web.guard import Guard
 from putback.web.render import STATIC, static
 from putback.web.settings import Settings
 from putback.web.trouble import told
+from putback.web.views import Views
 
 # Each with its list ROUTES; of two that fit the first counts.
 PAGES = (
@@ -35,7 +36,7 @@ def make_app(settings: Settings) -> Guard:
     """
     troubles = (PutbackError, HTTPException, ClientDisconnect, Exception)
     app = Starlette(routes=ROUTES, exception_handlers=dict.fromkeys(troubles, _told))
-    app.state.settings = settings
+    app.state.settings, app.state.views = settings, Views(settings.ledger)
     return Guard(app, settings)
 
 

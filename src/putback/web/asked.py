@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from putback.desk.planning import Thinking
 from putback.desk.stamp import Stamp
-from putback.desk.view import View, look
+from putback.desk.view import View
 from putback.errors import InputError
 from putback.web.access import LASTS, Access
 from putback.web.settings import Settings
@@ -68,7 +68,7 @@ def view(request: Request) -> View:
     request : Request
     """
     try:
-        return look(settings(request).ledger, request.path_params["job"])
+        return request.app.state.views.look(request.path_params["job"])
     except InputError as none:
         raise HTTPException(404, str(none)) from None
 
