@@ -22,7 +22,7 @@ CORE = {
     "suspects": {"errors", "units"},
     "belt": {"errors", "units"},
     "estimate": {"errors", "units", "area", "way"},
-    "capture": {"errors", "units", "area"},
+    "capture": {"errors", "units", "area", "torque"},
     "job": {"errors", "units", "area", "way", "torque"},
 }
 

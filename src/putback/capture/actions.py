@@ -1,0 +1,183 @@
+"""From what was said of a thing to one of the actions of docs/notes.md."""
+
+from collections.abc import Sequence
+
+from putback.capture import lexicon
+from putback.capture.phrases import Phrase
+
+# What hangs low and goes down as a whole, on a jack or on what still holds it.
+CARRIED = frozenset(
+    "engine gearbox transmission subframe sub-frame cradle transaxle trans tranny axle box crossmember cross-member diff differential beam tank".split()
+)
+# What is switched on and off, and does not leave the car.
+SWITCHED = frozenset(
+    "mode gear neutral park ignition key keys light lights lamp power current hazards hazard lamps".split()
+)
+# What is threaded in, so that by hand it is only started.
+THREADED = frozenset(
+    "cap nut bolt screw stud plug union pipe line sensor fitting banjo adapter adaptor injector nipple bolts filter tube hose".split()
+)
+_STOPPERS = frozenset("plug cap bung bolt rag cloth bag tape glove clamp wedge pin blank towel sock".split())
+_OPENINGS = frozenset(
+    "hose pipe line port hole end opening outlet inlet bore union tube filler neck stub ports lines pipes hoses ends holes turbo manifold intake connection pump drilling throat".split()
+)
+_LOOSE_WIRES = frozenset("wire wiring loom harness wires".split())
+_FOLDED = frozenset("carpet liner lining boot gaiter loom harness seal mat trim flap headlining felt sleeve".split())
+_WHOLE_LINE = frozenset("remove extract withdraw lift".split())
+_RELEASED = frozenset("tensioner clip tab catch latch belt lever clutch spring lock pin".split())
+
+
+def action_of(sense: str, kind: str, head: str, lemma: str, particle: str, state: str) -> str:
+    """The action, or "" where nothing is done.
+
+    Parameters
+    ----------
+    sense : str
+        As in verbs.txt
+    kind : str
+        The class of the thing
+    head : str
+        Its last noun, singular
+    lemma, particle : str
+        The verb and its particle; where a particle stands alone, both are the particle
+    state : str
+        What was last done to the thing; "" if nothing
+    """
+    special = _special(sense, kind, head, lemma, particle, state)
+    if special is not None:
+        return special
+    told = lexicon.senses().get(sense, {})
+    action = told.get(kind, told.get("other", ""))
+    return "" if action == "none" else action
+
+
+def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state: str) -> str | None:
+    match sense:
+        case "upin":
+            return "fit" if state in ("remove", "set aside", "lower") else ""
+        case "in" if lemma == "through":
+            return "fit" if state in ("remove", "set aside", "unplug", "open") else ""
+        case "aside" if kind == "electric" and state == "unplug":
+            return ""
+        case "pullback":
+            return "set aside" if head in _FOLDED else "remove"
+        case "off" | "out" | "unclip" | "disconnect" if (
+            kind == "electric" and head in _LOOSE_WIRES and lemma in ("pop", "unclip", "free", "pull", "ease")
+        ):
+            return "loosen"
+        case "on" | "in" if (
+            kind == "electric" and head in _LOOSE_WIRES and lemma not in ("plug", "connect") and state != "unplug"
+        ):
+            return "fit"
+        case "on" if (
+            head in ("clip", "clamp")
+            and particle == "back"
+            and lemma in ("slide", "push", "pull")
+            and state != "remove"
+        ):
+            return "loosen"
+        case "on" | "in" if (
+            particle == "back"
+            and lemma in ("slide", "push", "pull", "move", "roll", "wind", "turn", "slip", "ease")
+            and state not in ("remove", "set aside", "open", "unplug", "lower")
+        ):
+            return ""
+        case "drop" if kind == "lid":
+            return ""
+        case "on" | "off" if head == "lid":
+            return None
+        case "down" | "lower" | "drop":
+            return _downwards(sense, kind, head, lemma, particle, state)
+        case "raise":
+            return _upwards(kind, head, lemma, particle, state)
+        case "aside" if head in ("tensioner",):
+            return "loosen"
+        case "out" if kind == "battery":
+            return "remove"
+        case "out" | "off" if kind == "line" and head not in ("union", "fitting"):
+            return "remove" if lemma in _WHOLE_LINE or (sense == "out" and lemma != "pop") else None
+        case "undo" | "off" | "out" | "release" if kind == "belt" and lemma in ("release", "ease"):
+            return "loosen"
+        case "in" if kind == "line":
+            return "close" if lemma in ("push", "clip", "slide", "slip", "shove", "click", "plug") else "fit"
+        case "in" | "on" if kind == "lid" and lemma in (
+            "fit",
+            "refit",
+            "install",
+            "reinstall",
+            "in",
+            "put",
+            "bolt",
+            "hang",
+        ):
+            return "fit"
+        case "replace" if state in ("remove", "unplug", "open", "set aside"):
+            return "fit"
+        case "on" | "in" if kind == "prop":
+            return "support" if particle != "on" else "fit"
+        case "none" if kind == "clamp":
+            return None
+    return None
+
+
+def _downwards(sense: str, kind: str, head: str, lemma: str, particle: str, state: str) -> str:
+    if kind == "fluid":
+        return "drain"
+    if kind == "lid":
+        return "close"
+    if state in ("set aside",):
+        return "fit"
+    if kind == "car" or head in CARRIED or sense == "lower" and lemma in ("lower", "let", "jack", "wind", "bring"):
+        return "lower"
+    if state == "raise":
+        return "lower"
+    if state == "remove":
+        return "fit" if sense == "down" and lemma == "down" else "remove"
+    return "remove"
+
+
+def _upwards(kind: str, head: str, lemma: str, particle: str, state: str) -> str:
+    if kind == "lid":
+        return "open"
+    if kind in ("car", "prop"):
+        return "raise" if kind == "car" else "support"
+    if state in ("remove", "set aside", "unplug", "open"):
+        return "fit"
+    if lemma == "up" and kind not in ("car", "part", "unknown"):
+        return ""
+    if (
+        lemma == "lift"
+        and particle == ""
+        and head
+        not in CARRIED | {"seat", "car", "front", "rear", "side", "corner", "end", "bonnet", "wheel", "bike", "tank"}
+    ):
+        return "remove"
+    return "raise"
+
+
+def put_in_for_the_work(phrase: Phrase, places: Sequence[Phrase], direction: str, state: str) -> bool:
+    """Whether a thing is put in for the work only: a plug in a hose, a rag in a port.
+
+    Parameters
+    ----------
+    phrase : Phrase
+    places : sequence of Phrase
+        Where it is put
+    direction : str
+        off or on: which way the work goes
+    state : str
+        What was last done to it
+    """
+    if phrase.kind == "put in":
+        return True
+    if not phrase.words:
+        return False
+    head = lexicon.singular(phrase.words[-1].lower())
+    if head not in _STOPPERS or direction == "on" or state in ("remove", "unplug"):
+        return False
+    return "indefinite" in phrase.flags or any(place.words and place.words[-1].lower() in _OPENINGS for place in places)
+
+
+HANGERS = frozenset(
+    "hook wire string bungee strap hanger s-hook spring rope cord tie".split()
+)  # what a part is hung up on

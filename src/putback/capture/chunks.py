@@ -1,0 +1,248 @@
+"""A sentence as a row of chunks: noun phrases, verbs, particles, quantities and the small words between them."""
+
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+from putback.capture import lexicon
+from putback.capture.phrases import Phrase, PhraseReader, is_verb_at, kind_of
+from putback.capture.quantities import Quantity, Reader
+from putback.capture.tokens import WORD, Token
+
+NP, VERB, PARTICLE, PREP, COPULA, NOT, MODAL, SUBJECT, CONJ, SUB, COMMA, STOP, QUANTITY, FILLER, OTHER = (
+    "np", "verb", "particle", "prep", "copula", "not", "modal", "subject", "conj", "sub", "comma", "stop", "quantity",
+    "filler", "other",
+)  # fmt: skip
+
+
+class Chunk(NamedTuple):
+    """A piece of a sentence: what kind, the tokens it takes, and what it says."""
+
+    kind: str
+    first: int
+    after: int
+    value: Any = None
+
+
+_PARTICLES = frozenset(
+    "off out on in back up down loose aside apart over away through home together undone free tight open closed shut slack snug".split()
+)
+_KINDS = (
+    ("copula", COPULA), ("negation", NOT), ("modal", MODAL), ("subject", SUBJECT), ("conjunction", CONJ),
+    ("subordinator", SUB), ("preposition", PREP), ("filler", FILLER),
+)  # fmt: skip
+_STATES = frozenset("loose undone tight open closed shut slack snug".split())
+# Words that end a name and open something else even though they are nouns or may be verbs.
+_PHRASES = {
+    ("out", "of", "the", "way"): "aside", ("to", "one", "side"): "aside", ("to", "the", "side"): "aside", ("down", "the", "side"): "aside",
+    ("off", "to", "one", "side"): "aside", ("off", "to", "the", "side"): "aside", ("out", "the", "way"): "aside", ("on", "one", "side"): "aside",
+    ("to", "side",): "aside", ("in", "place"): "in", ("into", "place"): "in", ("back", "in", "place"): "in", ("back", "into", "place"): "in",
+    ("in", "position"): "in", ("into", "position"): "in", ("back", "in", "position"): "in", ("in", "the", "air"): "up", ("on", "the", "lift"): "up", ("on", "lift"): "up", ("on", "the", "ramp"): "up", ("on", "stands"): "up", ("on", "the", "ramps"): "up",
+    ("on", "axle", "stands"): "up", ("up", "on", "stands"): "up", ("up", "on", "the", "lift"): "up", ("up", "on", "lift"): "up", ("up", "in", "the", "air"): "up", ("on", "jack", "stands"): "up", ("on", "the", "stands"): "up", ("up", "on", "jack", "stands"): "up", ("up", "on", "axle", "stands"): "up", ("up", "on", "the", "ramp"): "up", ("up", "on", "the", "stands"): "up",
+    ("on", "the", "ground"): "down", ("back", "on", "the", "ground"): "down", ("down", "on", "the", "floor"): "down", ("down", "on", "the", "ground"): "down", ("on", "its", "wheels"): "down", ("back", "on", "its", "wheels"): "down", ("on", "the", "floor"): "down", ("on", "the", "deck"): "down", ("off", "the", "lift"): "down", ("off", "the", "stands"): "down", ("off", "stands"): "down", ("off", "the", "ramp"): "down", ("back", "on", "the", "floor"): "down", ("back", "down"): "down",
+    ("by", "hand"): "by hand", ("with", "fingers"): "by hand", ("with", "the", "fingers"): "by hand", ("with", "my", "fingers"): "by hand", ("finger", "tight"): "by hand", ("finger-tight",): "by hand", ("hand", "tight"): "by hand", ("hand-tight",): "by hand", ("fingertight",): "by hand", ("a", "few", "threads"): "by hand", ("a", "few", "turns"): "by hand", ("a", "couple", "of", "threads"): "by hand", ("two", "threads"): "by hand", ("few", "turns"): "by hand", ("by", "fingers"): "by hand", ("a", "few", "turns", "each"): "by hand",
+    ("by", "feel"): "feel", ("with", "feeling"): "feel", ("hang", "on"): "wait", ("hold", "on"): "wait", ("come", "on"): "wait", ("carry", "on"): "wait", ("go", "on"): "wait", ("till", "it's"): "", ("good", "and", "tight"): "tight", ("nice", "and", "tight"): "tight", ("nice", "and", "snug"): "tight", ("gutentite",): "tight", ("fully", "tight"): "tight", ("hand", "tightened"): "tight", ("half", "inch", "drive"): "",
+}  # fmt: skip
+_BY_FIRST: dict[str, list[tuple[tuple[str, ...], str]]] = {}
+for _words, _meaning in _PHRASES.items():
+    _BY_FIRST.setdefault(_words[0], []).append((_words, _meaning))
+for _listed in _BY_FIRST.values():
+    _listed.sort(key=lambda one: -len(one[0]))
+
+
+# Pronoun and verb written as one word.
+_RUN_TOGETHER = {"they're": "they", "theyre": "they", "thats": "that", "its": "it", "those're": "those"}
+
+
+class Chunker:
+    """Turns the tokens of one sentence into chunks.
+
+    Parameters
+    ----------
+    text : str
+    tokens : sequence of Token
+        Those of the sentence
+    """
+
+    def __init__(self, text: str, tokens: Sequence[Token]):
+        self.tokens = tokens
+        self.quantities = Reader(text, tokens)
+        self.phrases = PhraseReader(tokens, self.quantities)
+        self.words = lexicon.words()
+        self.verbs = lexicon.verbs()
+
+    def chunks(self) -> list[Chunk]:
+        """The chunks in their order; every token belongs to one."""
+        found: list[Chunk] = []
+        at = 0
+        while at < len(self.tokens):
+            found += self._next(at)
+            at = found[-1].after
+        return _with_places(found, self.tokens)
+
+    def _next(self, at: int) -> list[Chunk]:
+        token = self.tokens[at]
+        if token.kind == "sign":
+            phrase = None
+            return [
+                Chunk(
+                    STOP
+                    if token.low[0] in ".;!?" and token.low != ".."
+                    else COMMA
+                    if token.low[0] in ',:()-–—/[]"…+=' or token.low.startswith("..")
+                    else OTHER,
+                    at,
+                    at + 1,
+                    token.low,
+                )
+            ]
+        if meant := self._meant(at):
+            return [meant]
+        if token.low in _RUN_TOGETHER:
+            pronoun = _RUN_TOGETHER[token.low]
+            if token.low != "its" or not self.phrases.read(at) or not self.phrases.read(at).kind:
+                flags = frozenset({"plural"}) if pronoun in ("they", "those") else frozenset()
+                return [
+                    Chunk(NP, at, at + 1, Phrase(at, at + 1, pronoun=pronoun, flags=flags)),
+                    Chunk(COPULA, at, at + 1, "is"),
+                ]
+        quantities = self.quantities.read(at)
+        if quantities and quantities[0].kind in ("torque", "angle", "other"):
+            return [Chunk(QUANTITY, one.first, one.after, one) for one in quantities]
+        phrase = self._phrase(at)
+        if phrase:
+            return [Chunk(NP, at, phrase.after, phrase)]
+        if quantities:
+            return [Chunk(QUANTITY, one.first, one.after, one) for one in quantities]
+        return [self._small(at)]
+
+    def _meant(self, at: int) -> Chunk | None:
+        """Set phrases such as "out of the way"."""
+        for words, meaning in _BY_FIRST.get(self.tokens[at].low, ()):
+            if meaning and tuple(token.low for token in self.tokens[at : at + len(words)]) == words:
+                if meaning == "wait" and not self._ends_at(at + len(words)):
+                    continue
+                return Chunk(FILLER if meaning == "wait" else PARTICLE, at, at + len(words), meaning)
+        return None
+
+    def _ends_at(self, at: int) -> bool:
+        return at >= len(self.tokens) or self.tokens[at].kind == "sign"
+
+    def _phrase(self, at: int) -> Phrase | None:
+        token = self.tokens[at]
+        low = token.low
+        if token.kind == WORD and low in _PARTICLES and not self._side_ahead(at):
+            return None
+        if token.kind == WORD and low in self.verbs and is_verb_at(self.phrases, at):
+            return None
+        if low in self.words["negation"] | self.words["copula"] | self.words["modal"] | self.words["conjunction"]:
+            return None
+        phrase = self.phrases.read(at)
+        return phrase if phrase and phrase.after > at else None
+
+    def _side_ahead(self, at: int) -> bool:
+        """The back bolt."""
+        return (
+            self.tokens[at].low == "back"
+            and at > 0
+            and self.tokens[at - 1].low in self.words["determiner"]
+            and self.phrases.is_noun(at + 1)
+        )
+
+    def _small(self, at: int) -> Chunk:
+        token = self.tokens[at]
+        low = token.low
+        if low in _PARTICLES and not (low in self.verbs and low not in _STATES and is_verb_at(self.phrases, at)):
+            if low in ("open", "shut") and self._takes_an_object(at):
+                return Chunk(VERB, at, at + 1, self.verbs.get(low))
+            return Chunk(PARTICLE, at, at + 1, low)
+        if low == "'s":
+            return Chunk(COPULA, at, at + 1, low)
+        if low == "to" and self._verb_at(at + 1):
+            return Chunk(FILLER, at, at + 1, low)
+        if self._verb_at(at):
+            return Chunk(VERB, at, at + 1, self.verbs[low])
+        for name, kind in _KINDS:
+            if low in self.words[name]:
+                return Chunk(kind, at, at + 1, low)
+        return Chunk(OTHER, at, at + 1, low)
+
+    def _takes_an_object(self, at: int) -> bool:
+        following = self.tokens[at + 1].low if at + 1 < len(self.tokens) else ""
+        return following in ("the", "it", "them", "that", "my", "both", "all") or (
+            self.tokens[at].low == "open"
+            and (at == 0 or self.tokens[at - 1].kind == "sign")
+            and self.phrases.is_noun(at + 1)
+        )
+
+    def _verb_at(self, at: int) -> bool:
+        if at >= len(self.tokens) or self.tokens[at].low not in self.verbs:
+            return False
+        before = self.verbs.get(self.tokens[at - 1].low) if at else None
+        if (
+            before
+            and before.forms & {lexicon.PAST, lexicon.ING}
+            and self.verbs[self.tokens[at].low].forms == {lexicon.BASE}
+            and before.lemma != "help"
+        ):
+            return False  # tested fold and heat
+        return is_verb_at(self.phrases, at)
+
+
+def _with_places(chunks: list[Chunk], tokens: Sequence[Token]) -> list[Chunk]:
+    """Of and for are turned round, and one word of place behind a noun goes to its front."""
+    found: list[Chunk] = []
+    at = 0
+    while at < len(chunks):
+        chunk = chunks[at]
+        if found and found[-1].kind == NP and found[-1].value.words and (joined := _joined(found[-1], chunks, at)):
+            found[-1], at = joined
+            continue
+        found.append(chunk)
+        at += 1
+    return found
+
+
+def _joined(before: Chunk, chunks: list[Chunk], at: int) -> tuple[Chunk, int] | None:
+    """A noun phrase with the one behind a preposition, and where it goes on; None where they stay two."""
+    if at + 1 >= len(chunks) or chunks[at].kind not in (PREP, PARTICLE) or chunks[at + 1].kind != NP:
+        return None
+    word, phrase, other = chunks[at].value, before.value, chunks[at + 1].value
+    if (
+        word == "of"
+        and phrase.words[-1].lower() in ("bit", "piece", "lot", "half", "length", "set", "pair", "load", "bits", "end")
+        and other.words
+        and "end" != phrase.words[-1]
+    ):
+        return _grown(before, chunks[at + 1], other.words, other.kind), at + 2
+    if word in ("of", "for") and other.words and "side only" not in other.flags and other.kind not in ("", "tool"):
+        words = other.words + phrase.words
+        return _grown(before, chunks[at + 1], words, kind_of(words) if kind_of(words[-2:]) else phrase.kind), at + 2
+    if (
+        word in ("on", "at", "in", "to")
+        and other.pronoun == "one"
+        and "side only" in other.flags
+        and len(other.words) == 1
+        and _is_place(other)
+    ):
+        return _grown(before, chunks[at + 1], other.words + phrase.words, phrase.kind), at + 2
+    return None
+
+
+def _is_place(phrase: Phrase) -> bool:
+    return phrase.words[0] in lexicon.words()["place"]
+
+
+def _grown(before: Chunk, last: Chunk, words: tuple[str, ...], kind: str) -> Chunk:
+    phrase = before.value
+    grown = Phrase(phrase.first, last.after, words, kind, phrase.count, phrase.tool, "", phrase.flags)
+    return Chunk(NP, before.first, last.after, grown)
+
+
+def quantity(chunk: Chunk) -> Quantity | None:
+    """The quantity of a chunk; None of any other chunk.
+
+    Parameters
+    ----------
+    chunk : Chunk
+    """
+    return chunk.value if chunk.kind == QUANTITY else None

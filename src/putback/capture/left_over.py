@@ -1,0 +1,352 @@
+"""How the car stands at the end of a note: what came off and is not told to be back."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from putback.capture.events import Event, Heard, Told
+from putback.capture.lexicon import singular
+from putback.capture.names import likeness, plain_words
+
+BACK = ("fit", "start by hand", "tighten", "plug in", "close", "replace")
+_WHY = {
+    "remove": "taken off, never back", "set aside": "set aside, never put back", "unplug": "unplugged, never plugged in",
+    "open": "opened, never closed", "loosen": "loosened, never tightened", "lower": "lowered, never raised",
+    "raise": "raised, never lowered", "fit": "put in for the work, never taken out",
+}  # fmt: skip
+_NEVER_BACK = frozenset("tie sealant sealer silicone tape rag-joint cotter".split())
+_STANDS_OUT = frozenset(
+    ("clip", "plug", "cap", "bracket", "clamp")
+)  # of these only trim clips and push clips go unsaid
+_TRIM = frozenset("trim push tree fir spring plastic retaining panel scrivet".split())
+_RAISED_AND_LOWERED = frozenset("engine gearbox transmission motor".split())
+ALIKE = 0.5
+
+
+@dataclass
+class Open:
+    """Something that is off, aside, unplugged, open, loose or down."""
+
+    event: Event
+    owner: str = ""  # the part that these fasteners hold
+    back: dict[str, int] = field(default_factory=dict)  # pieces told to be back, by action
+    all_back: bool = False
+    closed: bool = False
+
+    @property
+    def count(self) -> int:
+        return self.event.count or 1
+
+
+@dataclass(frozen=True)
+class LeftOver:
+    """What is left over, and the doubts that the account leaves."""
+
+    items: tuple[Told, ...]
+    doubts: tuple[Told, ...]
+
+
+def left_over(heard: Heard) -> LeftOver:
+    """What came off and did not come back, as docs/notes.md defines it.
+
+    Parameters
+    ----------
+    heard : Heard
+        Of a whole note
+    """
+    account = _Account(heard)
+    if not account.has_a_way_back():
+        doubt = Told("", "The note ends before anything goes back: what was put back?", heard.events[-1].source)
+        return LeftOver(
+            (), (doubt,) if any(event.action in ("remove", "unplug", "open") for event in heard.events) else ()
+        )
+    account.run()
+    return LeftOver(tuple(account.left()), tuple(account.doubts()))
+
+
+class _Account:
+    """What is open while the note goes on."""
+
+    def __init__(self, heard: Heard):
+        self.heard, self.events = heard, heard.events
+        self.open: list[Open] = []
+        self.fitted: list[Event] = []
+        self.unsaid: list[Open] = []
+
+    def has_a_way_back(self) -> bool:
+        if not self.events or self.heard.closings:
+            return True
+        return any(event.action in BACK and event.kind not in ("put in", "prop") for event in self.events)
+
+    def run(self) -> None:
+        closings = list(self.heard.closings)
+        for n, event in enumerate(self.events):
+            while closings and closings[0][0] <= n:
+                self._close_all(closings.pop(0)[1])
+            self._event(n, event)
+        for _, exceptions, _ in closings:
+            self._close_all(exceptions)
+
+    def _close_all(self, exceptions: Sequence[str]) -> None:
+        for one in self.open:
+            if one.event.action != "fit" and not any(likeness(name, one.event.item) >= ALIKE for name in exceptions):
+                one.closed = True
+
+    # -- one event -------------------------------------------------------------------------------
+
+    def _event(self, n: int, event: Event) -> None:
+        if event.kind in ("car", "lid", "fluid", "prop") and event.action not in ("fit", "remove"):
+            return
+        if event.action == "fit" and event.kind == "put in":
+            self.open.append(Open(event))
+        elif event.action in ("remove", "unplug", "set aside", "open", "loosen", "lower", "raise"):
+            self._off(n, event)
+        if event.action in BACK and event.kind != "put in":
+            self._back(event)
+        if event.action == "raise":
+            self._close(event, ("lower", "raise"))
+
+    def _off(self, n: int, event: Event) -> None:
+        if event.action == "remove" and event.kind in ("put in", "clamp") and self._take_out(event):
+            return
+        if (
+            event.action == "raise"
+            and plain_words(event.item)[-1:]
+            and plain_words(event.item)[-1] not in _RAISED_AND_LOWERED
+        ):
+            return
+        if event.action == "lower" and self._close(event, ("raise",)):
+            return
+        if self._never_goes_back(event):
+            return
+        before = self._same_thing(event)
+        if before is not None and event.action in ("remove", "set aside", "lower", "unplug"):
+            before.closed = True
+        self.open.append(Open(event, self._owner(n, event)))
+
+    def _take_out(self, event: Event) -> bool:
+        """What was put in for the work comes out again."""
+        found = next(
+            (
+                one
+                for one in self.open
+                if not one.closed and one.event.action == "fit" and likeness(one.event.item, event.item) >= ALIKE
+            ),
+            None,
+        )
+        if found:
+            found.closed = True
+        return found is not None
+
+    def _close(self, event: Event, actions: Sequence[str]) -> bool:
+        found = [
+            one
+            for one in self.open
+            if one.event.action in actions and not one.closed and likeness(one.event.item, event.item) >= ALIKE
+        ]
+        for one in found:
+            one.closed = True
+        return bool(found)
+
+    def _never_goes_back(self, event: Event) -> bool:
+        head = singular(event.item.split()[-1].lower()) if event.item else ""
+        return event.kind == "prop" or "cut" in event.flags and event.kind == "fastener" or head in _NEVER_BACK
+
+    def _same_thing(self, event: Event) -> Open | None:
+        return next((one for one in reversed(self.open) if not one.closed and one.event.thing == event.thing), None)
+
+    def _owner(self, n: int, event: Event) -> str:
+        """The part that fasteners belong to: told with its removal, or it bears their name."""
+        if not _may_go_unsaid(event):
+            return ""
+        near = [
+            (abs(other.sentence - event.sentence), abs(n - m), other)
+            for m, other in enumerate(self.events[max(0, n - 6) : n + 7], max(0, n - 6))
+            if other.action in ("remove", "set aside", "lower", "open", "unplug")
+            and other.kind not in ("fastener", "fluid", "catch", "clamp")
+            and abs(other.sentence - event.sentence) <= 1
+        ]
+        named = [
+            other
+            for other in self.events
+            if other.action in ("remove", "set aside", "lower", "open", "unplug")
+            and other.kind not in ("fastener", "clamp")
+            and self._bears_its_name(event, other)
+        ]
+        if named:
+            return named[0].item
+        return min(near, key=lambda one: one[:2])[2].item if near else ""
+
+    def _bears_its_name(self, event: Event, part: Event) -> bool:
+        words = plain_words(event.item)[:-1]
+        return bool(words) and plain_words(part.item)[-1] in words
+
+    # -- back ------------------------------------------------------------------------------------
+
+    def _back(self, event: Event) -> None:
+        fasteners = event.kind in ("fastener", "clamp", "catch")
+        found = self._fasteners(event) if fasteners else self._parts(event)
+        for one in found:
+            self._take(one, event)
+        if not fasteners:
+            self.fitted.append(event)
+            if event.torque is not None or event.count:
+                self._nameless(event)
+            if event.kind == "belt":
+                self._belt_is_on()
+
+    def _take(self, one: Open, event: Event) -> None:
+        if event.count is None:
+            one.all_back = True
+        else:
+            one.back[event.action] = one.back.get(event.action, 0) + event.count
+        if one.event.kind not in ("fastener", "clamp", "catch") and (event.count is None or event.count >= one.count):
+            one.closed = True
+
+    def _parts(self, event: Event) -> list[Open]:
+        """The part that is back, under this name or another."""
+        able = [
+            one
+            for one in self.open
+            if not one.closed and one.event.action != "fit" and one.event.kind not in ("fastener",)
+        ]
+        by_thing = [one for one in able if one.event.thing == event.thing]
+        if by_thing:
+            return by_thing
+        scored = [
+            (likeness(one.event.item, event.item), n, one)
+            for n, one in enumerate(able)
+            if _goes_back_as(one.event, event)
+        ]
+        best = max(scored, default=None, key=lambda one: one[:2])
+        if best is None or best[0] < ALIKE:
+            return []
+        return [
+            one for score, _, one in scored if score == best[0] and one.event.item.lower() == best[2].event.item.lower()
+        ][-1:]
+
+    def _fasteners(self, event: Event) -> list[Open]:
+        able = [
+            one
+            for one in self.open
+            if not self._is_back(one) and one.event.action != "fit" and one.event.kind in ("fastener", "clamp", "catch")
+        ]
+        again = [
+            one
+            for one in self.open
+            if self._is_back(one)
+            and one.event.kind == event.kind
+            and (
+                one.event.thing == event.thing
+                or (one.back or one.all_back)
+                and likeness(one.event.item, event.item) > 0.9
+            )
+        ]
+        scored = [(self._fit_of(one, event), n, one) for n, one in enumerate(able)]
+        scored = [one for one in scored if one[0] > 0]
+        if again and (not scored or max(scored)[0] < 2) and event.action == "tighten":
+            return again[-1:]
+        if not scored:
+            return again[-1:]
+        best = max(scored, key=lambda one: one[:2])
+        return self._together(event, [one for _, _, one in scored], best[2])
+
+    def _fit_of(self, one: Open, event: Event) -> float:
+        """How well a group of fasteners that is off answers to one that goes back; 0 where it cannot."""
+        score = likeness(one.event.item, event.item)
+        if score == 0 and not (
+            event.item.lower() in ("fixings", "fasteners", "hardware") and one.event.kind == "fastener"
+        ):
+            return 0
+        if one.event.thing == event.thing:
+            score += 1
+        if one.owner and self.fitted and any(likeness(one.owner, part.item) >= ALIKE for part in self.fitted[-1:]):
+            score += 1
+        if event.count:
+            score += 0.6 if event.count == one.count else -0.4 if event.count > one.count else 0
+        return max(score, 0.01)
+
+    def _together(self, event: Event, able: list[Open], best: Open) -> list[Open]:
+        """All nine screws may be seven and two."""
+        if event.count is None or event.count <= best.count:
+            return [best]
+        same = [one for one in able if one.owner == best.owner or likeness(one.event.item, best.event.item) > 0.9]
+        if sum(one.count for one in same) == event.count:
+            for one in same:
+                one.all_back = True
+            return []
+        return [best]
+
+    def _nameless(self, event: Event) -> None:
+        """A part that went back with a torque or a count brings back what was told without a noun."""
+
+    def _belt_is_on(self) -> None:
+        for one in self.open:
+            if singular(one.event.item.split()[-1].lower()) in ("tensioner", "idler", "adjuster"):
+                one.closed = True
+
+    # -- the end ---------------------------------------------------------------------------------
+
+    def _is_back(self, one: Open) -> bool:
+        if one.closed:
+            return True
+        told = max(one.back.values(), default=0)
+        return told >= one.count if one.back else one.all_back
+
+    def left(self) -> Iterator[Told]:
+        for one in self.open:
+            if not self._is_back(one) and not self._goes_unsaid(one):
+                yield Told(one.event.item, self._why(one), one.event.source, count=one.event.count)
+
+    def _goes_unsaid(self, one: Open) -> bool:
+        if not one.owner or one.back or one.all_back or not _may_go_unsaid(one.event):
+            return False
+        if not any(likeness(one.owner, part.item) >= ALIKE for part in self.fitted) and self._is_open(one.owner):
+            return False
+        siblings = [
+            other
+            for other in self.open
+            if other is not one and other.owner == one.owner and _may_go_unsaid(other.event)
+        ]
+        if any(self._told_back(other) for other in siblings):
+            return False
+        self.unsaid.append(one)
+        return True
+
+    def _told_back(self, one: Open) -> bool:
+        return bool(one.back or one.all_back)
+
+    def _is_open(self, name: str) -> bool:
+        return any(one.event.item == name and not self._is_back(one) for one in self.open)
+
+    def _why(self, one: Open) -> str:
+        if one.back:
+            return f"{one.count} off, {max(one.back.values())} back"
+        return _WHY[one.event.action]
+
+    def doubts(self) -> Iterator[Told]:
+        for one in dict.fromkeys(map(id, self.unsaid)):
+            event = next(other.event for other in self.unsaid if id(other) == one)
+            yield Told(event.item, f"Are the {event.item} back? Only what they hold is told to be.", event.source)
+
+
+def _may_go_unsaid(event: Event) -> bool:
+    """A part's own bolts, nuts, screws, studs, push pins and trim clips."""
+    if event.kind == "catch":
+        return True
+    if event.kind != "fastener":
+        return False
+    words = plain_words(event.item)
+    if words[-1] in ("plug", "cap", "banjo"):
+        return False
+    return (
+        words[-1] != "clip" or bool(_TRIM & {*words}) or event.action == "loosen" or not {"hose", "jubilee"} & {*words}
+    )
+
+
+def _goes_back_as(off: Event, on: Event) -> bool:
+    """Whether what went back is of a kind with what came off."""
+    if on.action == "plug in":
+        return off.kind in ("electric", "battery") or off.action == "unplug"
+    if on.action == "close":
+        return off.action in ("open", "remove")
+    return True

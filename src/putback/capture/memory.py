@@ -1,0 +1,215 @@
+"""What has been talked about: the things of a note, and which of them a pronoun means."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from putback.capture import lexicon
+from putback.capture.names import SIDES, likeness, same_head, without_sides
+from putback.capture.phrases import Phrase, kind_of
+
+
+RECENT = 40  # things that a pronoun may mean
+FEW = 20  # things of one head that a name is held against, the last ones
+
+
+@dataclass(eq=False)
+class Thing:
+    """A thing of the note, as it was last named.
+
+    `state` is the last action; `tool`, `start` and `after` belong to a description that is not yet used, -1 where there
+    is none; `told_at` is the number of the sentence that named it last, `last_event` that of its last event.
+    """
+
+    number: int
+    words: tuple[str, ...]
+    kind: str
+    plural: bool = False
+    state: str = ""
+    count: int | None = None
+    tool: str | None = None
+    told_at: int = 0
+    start: int = -1
+    after: int = -1
+    last_event: int = -1
+
+    @property
+    def name(self) -> str:
+        return " ".join(self.words)
+
+    @property
+    def head(self) -> str:
+        return lexicon.singular(self.words[-1].lower()) if self.words else ""
+
+
+class Memory:
+    """Things in the order in which they were last talked about."""
+
+    def __init__(self):
+        self.things: list[Thing] = []
+        self.by_head: dict[str, list[Thing]] = {}
+        self.alike: dict[str, list[str]] = {}  # heads that may mean the same, for each head
+        self.recent: list[Thing] = []  # the last one last
+        self.sentence = 0
+
+    def new(self, words: tuple[str, ...], kind: str, plural: bool) -> Thing:
+        """A thing that was not talked about before."""
+        return self._add(Thing(len(self.things), words, kind, plural, told_at=self.sentence))
+
+    def _add(self, thing: Thing) -> Thing:
+        self.things.append(thing)
+        if thing.head not in self.by_head:
+            self.by_head[thing.head] = []
+            self.alike[thing.head] = [head for head in self.by_head if same_head(head, thing.head)]
+            for head in self.alike[thing.head][:-1]:
+                self.alike[head].append(thing.head)
+        self.by_head[thing.head].append(thing)
+        self.touch(thing)
+        return thing
+
+    def _candidates(self, head: str) -> list[Thing]:
+        """Things whose head may be the same, the last ones first."""
+        heads = self.alike.get(head) or [other for other in self.by_head if same_head(other, head)]
+        found = [thing for one in heads for thing in self.by_head[one][-FEW:]]
+        return sorted(found, key=lambda thing: -thing.number)
+
+    def touch(self, thing: Thing) -> None:
+        """Talk about a thing."""
+        if thing in self.recent[-12:]:
+            self.recent.remove(thing)
+        self.recent.append(thing)
+        del self.recent[:-RECENT]
+        thing.told_at = self.sentence
+
+    def known(self, words: tuple[str, ...], kind: str, count: int | None, plural: bool = False) -> Thing | None:
+        """The thing that a name means, if it was talked about: the likest, of those alike the last."""
+        name = " ".join(words)
+        best, best_score = None, 0.0
+        for age, thing in enumerate(self._candidates(lexicon.singular(words[-1].lower()) if words else "")):
+            score = likeness(name, thing.name)
+            if score < 0.5 or (kind == "fastener" and not self._same_fasteners(words, thing, count, score)):
+                continue
+            if not plural and thing.plural and len(words) > len(thing.words):
+                continue  # the heater plug is none of "the plugs"
+            score -= 0.0005 * age
+            if score > best_score:
+                best, best_score = thing, score
+        return best
+
+    def _same_fasteners(self, words: Sequence[str], thing: Thing, count: int | None, score: float) -> bool:
+        """A bare "bolts" means those talked about just now; "carrier bolts" any carrier bolts."""
+        if count and thing.count and count > thing.count:
+            return False
+        if len(words) > 1 and score >= 0.9:
+            return True
+        return (
+            thing in self.recent[-5:]
+            and self.sentence - thing.told_at <= 2
+            and not (count and thing.count and count != thing.count)
+        )
+
+    # -- pronouns --------------------------------------------------------------------------------
+
+    def meant(self, phrase: Phrase, preferred: Sequence[str] = ()) -> Thing | None:
+        """The thing that a pronoun means, or None.
+
+        Parameters
+        ----------
+        phrase : Phrase
+        preferred : sequence of str
+            Classes that what is done to it makes likely
+        """
+        if preferred and not phrase.words and phrase.pronoun in ("it", "this", "that", "them", "those", "they"):
+            plural = phrase.pronoun in ("them", "those", "they")
+            near = [
+                thing
+                for thing in self.recent[-4:]
+                if thing.kind in preferred and self.sentence - thing.told_at <= 2 and thing.plural == plural
+            ]
+            if near:
+                return near[-1]
+        if phrase.words or phrase.pronoun in ("one", "ones", "other"):
+            return self._one(phrase)
+        if phrase.pronoun in ("it", "this", "that"):
+            return self._last(lambda thing: not thing.plural) or self._last(lambda thing: True)
+        if phrase.pronoun in ("they", "them", "those", "these", "both") or phrase.count:
+            return self._several(phrase)
+        return None
+
+    def _last(self, fits) -> Thing | None:
+        return next(
+            (
+                thing
+                for thing in reversed(self.recent[-8:])
+                if thing.kind not in ("car", "tool", "put in") and fits(thing)
+            ),
+            None,
+        )
+
+    def _several(self, phrase: Phrase) -> Thing | None:
+        if phrase.count and not phrase.pronoun:
+            near = [
+                thing
+                for thing in self.recent[-6:]
+                if thing.kind in ("fastener", "clamp") and thing.plural and self.sentence - thing.told_at <= 2
+            ]
+            exact = [thing for thing in near if thing.count == phrase.count]
+            enough = [thing for thing in near if (thing.count or 99) >= phrase.count or "all" in phrase.flags]
+            if exact or enough:
+                return (exact or enough)[-1]
+        if phrase.count:
+            just_now = lambda thing: self.sentence - thing.told_at <= 1  # noqa: E731
+            found = (
+                self._last(lambda thing: thing.count == phrase.count and self.sentence - thing.told_at <= 2)
+                or self._last(lambda thing: thing.plural and (thing.count or 99) >= phrase.count and just_now(thing))
+                or (
+                    "all" in phrase.flags
+                    and self._last(lambda thing: thing.plural and thing.kind == "fastener" and just_now(thing))
+                )
+                or self._last(lambda thing: thing.count == phrase.count)
+                or self._last(lambda thing: thing.plural and (thing.count or 99) >= phrase.count)
+            )
+            if found:
+                return found
+        return self._last(lambda thing: thing.plural) or (self._last(lambda thing: True) if not phrase.count else None)
+
+    def _one(self, phrase: Phrase) -> Thing | None:
+        """The other one, the lower one: a thing of its own, named after the last."""
+        named = next(
+            (
+                thing
+                for word in phrase.words
+                for thing in reversed(self.things[-60:])
+                if word.lower() in (one.lower() for one in thing.words[:-1])
+            ),
+            None,
+        )
+        if named is not None and not SIDES & {word.lower() for word in phrase.words}:
+            return named
+        base = self._last(lambda thing: bool(thing.words) and thing.kind in ("fastener", "clamp")) or self._last(
+            lambda thing: bool(thing.words)
+        )
+        near = self._last(lambda thing: bool(thing.words))
+        if near is not None and base is not None and near.told_at > base.told_at:
+            base = near
+        if base is None:
+            return None
+        sides = tuple(word for word in phrase.words)
+        words = sides + without_sides(base.words)
+        return (
+            self.known(words, base.kind, phrase.count)
+            if sides and self._exact(words)
+            else self._sibling(words, base, phrase)
+        )
+
+    def _exact(self, words: tuple[str, ...]) -> bool:
+        head = lexicon.singular(words[-1].lower()) if words else ""
+        return any(likeness(" ".join(words), thing.name) > 0.9 for thing in self._candidates(head))
+
+    def _sibling(self, words: tuple[str, ...], base: Thing, phrase: Phrase) -> Thing:
+        plural = bool(phrase.count and phrase.count > 1) or phrase.pronoun == "ones" or "plural" in phrase.flags
+        if not plural and words:
+            words = (*words[:-1], lexicon.singular(words[-1]))
+        thing = Thing(len(self.things), words, kind_of(words), plural, count=phrase.count, told_at=self.sentence)
+        if base.start >= 0 and base.last_event < 0:
+            thing.tool, thing.start, thing.after = base.tool, base.start, base.after
+        return self._add(thing)
