@@ -6,8 +6,8 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from itertools import count
-from threading import Thread
 from time import monotonic, perf_counter
 
 from integration.postgres import is_there, running
@@ -107,15 +107,11 @@ def _gone(processes: list[subprocess.Popen]) -> list[subprocess.Popen]:
 
 
 def _write(where: str, each: int, process: int) -> None:
-    with open_ledger(where) as kept:
-        threads = [Thread(target=_log, args=(kept, each, 10**9 * (10 * process + n))) for n in range(4)]
+    with open_ledger(where) as kept, ThreadPoolExecutor(4) as threads:
         print(flush=True)
         sys.stdin.readline()
         begun = monotonic()
-        for thread in threads:
-            thread.start()
-        for thread in threads:
-            thread.join()
+        list(threads.map(lambda n: _log(kept, each, 10**9 * (10 * process + n)), range(4)))  # all, or what went wrong
         print(json.dumps([begun, monotonic()]))
 
 

@@ -4,16 +4,18 @@ import os
 import sqlite3
 import sys
 import time
+from collections.abc import Callable
 from importlib.util import find_spec
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
 from sqlalchemy.engine import URL
-from sqlalchemy.exc import ArgumentError
+from sqlalchemy.exc import ArgumentError, OperationalError
 
 from putback.errors import InputError
 
 THREADS = 40  # connections at most, each in the hands of one thread
 PATIENCE = 10  # seconds that another writer is waited for, and a server that does not answer
+LOOK_AGAIN = 0.003  # seconds
 
 
 def place_and_engine(where: str, create: bool) -> tuple[str, Engine]:
@@ -96,22 +98,37 @@ def _sqlite(url: URL) -> Engine:
 def _set_up_sqlite(connection: sqlite3.Connection, _) -> None:
     connection.isolation_level = None  # we begin ourselves, see `_begin`
     connection.execute("PRAGMA synchronous = FULL")  # a commit waits until its log is on the disk
-    _write_ahead(connection, time.monotonic() + PATIENCE)
-
-
-def _write_ahead(connection: sqlite3.Connection, until: float) -> None:
-    """Readers and the writer do not hold each other up. Of several that turn this on at once SQLite refuses some."""
-    while True:
-        try:
-            return connection.execute("PRAGMA journal_mode = WAL").close()
-        except sqlite3.OperationalError as error:
-            if not error.sqlite_errorname.startswith("SQLITE_BUSY") or time.monotonic() > until:
-                raise
-        time.sleep(0.02)
+    # Readers and the writer then do not hold each other up. Of several that turn it on at once SQLite refuses some.
+    _patiently(lambda: connection.execute("PRAGMA journal_mode = WAL").close())
 
 
 def _begin(connection: Connection) -> None:
-    connection.exec_driver_sql("BEGIN IMMEDIATE" if connection.get_execution_options().get("writes") else "BEGIN")
+    if not connection.get_execution_options().get("writes"):
+        connection.exec_driver_sql("BEGIN")
+        return
+    # SQLite itself would look again only every tenth of a second, and miss its turn where others write without a break.
+    connection.exec_driver_sql("PRAGMA busy_timeout = 0")
+    try:
+        _patiently(lambda: connection.exec_driver_sql("BEGIN IMMEDIATE"))
+    finally:
+        connection.exec_driver_sql(f"PRAGMA busy_timeout = {1000 * PATIENCE:.0f}")
+
+
+def _patiently(work: Callable) -> None:
+    """Again and again while another program is at it."""
+    until = time.monotonic() + PATIENCE
+    while True:
+        try:
+            work()
+            return
+        except (sqlite3.OperationalError, OperationalError) as error:
+            if not _is_busy(error) or time.monotonic() > until:
+                raise
+        time.sleep(LOOK_AGAIN)
+
+
+def _is_busy(error: sqlite3.OperationalError | OperationalError) -> bool:
+    return getattr(getattr(error, "orig", error), "sqlite_errorname", "").startswith("SQLITE_BUSY")
 
 
 def _postgresql(url: URL) -> Engine:

@@ -18,6 +18,7 @@ from putback.job import connect, migrate, tables
 from putback.job.events import START, Event, check_id
 from putback.job.rows import EventRow, JobRow, Logged, first_broken, job_row, read, take
 from putback.job.trouble import AGAIN, locked, trouble
+from putback.job.turns import Turns
 
 LARGEST_FILE = 20_000_000  # bytes
 AT_ONCE = 500  # ids asked for in one query; SQLite takes no more than some thousand
@@ -66,8 +67,8 @@ class Ledger:
         self.place = place
         self._engine = engine
         self._snapshots = connect.snapshots(engine)
-        # SQLite has one writer at a time, and others look again and again; our own threads rather queue.
-        self._turns = Semaphore(1 if engine.dialect.name == "sqlite" else connect.THREADS)
+        # SQLite has one writer at a time, and all others look again and again; our own threads queue instead.
+        self._turns = Turns() if engine.dialect.name == "sqlite" else Semaphore(connect.THREADS)
 
     def __enter__(self) -> "Ledger":
         return self
