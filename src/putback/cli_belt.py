@@ -87,7 +87,8 @@ def _print(args, asked: dict, found: dict) -> None:
     for key, part in asked.items():
         if part:
             lines += ["", heads[key], *belt_text.finding_lines(part)]
-    print(visible("\n".join(lines if found or args.file else lines[1:])))
+    if lines:
+        print(visible("\n".join(lines if args.file else lines[1:])))
 
 
 def _without_file(args, seen) -> None:

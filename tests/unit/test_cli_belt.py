@@ -44,6 +44,7 @@ def test_a_drive_is_told_within_80_columns(capsys):
     lines = printed(capsys, DRIVE)
 
     assert max(map(len, lines)) <= 80
+    assert lines[-1].strip()
     assert "     alternator              ribs  clockwise        91°   304 mm   74 Hz   2.61" in lines
     assert "     A 4.5 mm pin holds it at 237°; the belt then has 36 mm to spare." in lines
     assert any("spring load" in line for line in lines)
