@@ -23,6 +23,7 @@ WEAR_OPTIONS = (
     ("--torn", "LENGTH", 'the longest piece torn out of the ribs, as in "8 mm"'),
     ("--offset", "GAP", 'gap at a straight-edge laid on a pulley, as in "1.2 mm over 200 mm"'),
 )
+SEEN = "WHAT WAS SEEN"
 _COUNTED = re.compile(r"([0-9]{1,4})\s+in\s+(.+)")
 _OVER = re.compile(r"(.+?)\s+over\s+(.+)")
 _GAUGE = re.compile(r"(?:(.+?)\s+)?(above|below|level)")
@@ -40,55 +41,46 @@ def add(parser) -> None:
 
 def run(args) -> int:
     """Tell of the drive and of what was seen; 1 where something says stop."""
-    from putback.belt.finding import worst
-
     if args.file is not None:
         drive = _drive(args)
         return _whole(args, drive, _wear(args, drive.belt.profile.name))
     seen = _wear(args, "PK")  # what belts of cars have, as a rule
     _without_file(args, seen)
-    _print(args, {"seen": seen}, {})
-    return 1 if worst(seen) == "stop" else 0
+    return _tell(args, {}, (), [("seen", SEEN, seen)])
 
 
 def _whole(args, drive, seen) -> int:
     """The drive, then what was asked about it."""
     from putback import belt_text
     from putback.belt.advise import advise
-    from putback.belt.finding import worst
 
     advice = advise(drive)
     working = _working(args, drive, advice)
-    asked = {"fit": _fit(args, advice), "arm": _arm(args, advice), "tone": _tone(args, advice), "seen": seen}
+    asked = [
+        ("fit", f"ANOTHER BELT: {args.fit}", _fit(args, advice)),
+        ("arm", "THE ARM AS IT STANDS", _arm(args, advice)),
+        ("tone", "THE TENSION BY ITS TONE", _tone(args, advice)),
+        ("seen", SEEN, seen),
+    ]
     if args.svg:
         _draw(args.svg, drive, advice)
-    if not args.json:
-        print(visible("\n".join(belt_text.drive_lines(drive, advice, working))))
-    _print(args, asked, belt_text.drive_json(drive, advice, working) if args.json else {})
-    found = [one for part in asked.values() for one in part or ()]
-    return 1 if "stop" in (advice.verdict, worst(found)) else 0
+    told = belt_text.drive_json(drive, advice, working), belt_text.drive_lines(drive, advice, working)
+    status = _tell(args, *told, asked)
+    return 1 if advice.verdict == "stop" else status
 
 
-def _print(args, asked: dict, found: dict) -> None:
-    """What was asked besides the drive, as blocks of text or as keys of JSON."""
+def _tell(args, found: dict, lines, asked: list) -> int:
+    """Print what is told of the drive and then what was asked; 1 where something of that says stop."""
     from putback import belt_text
+    from putback.belt.finding import worst
 
-    heads = {
-        "fit": f"ANOTHER BELT: {args.fit}",
-        "arm": "THE ARM AS IT STANDS",
-        "tone": "THE TENSION BY ITS TONE",
-        "seen": "WHAT WAS SEEN",
-    }
+    asked = [one for one in asked if one[2]]
     if args.json:
-        told = {key: [belt_text.finding_json(one) for one in part] for key, part in asked.items() if part}
-        print_json(found | told)
-        return
-    lines = []
-    for key, part in asked.items():
-        if part:
-            lines += ["", heads[key], *belt_text.finding_lines(part)]
-    if lines:
-        print(visible("\n".join(lines if args.file else lines[1:])))
+        print_json(found | {key: [belt_text.finding_json(one) for one in part] for key, _, part in asked})
+    else:
+        blocks = (line for _, head, part in asked for line in ("", head, *belt_text.finding_lines(part)))
+        print(visible("\n".join([*lines, *blocks]).lstrip("\n")))
+    return 1 if worst(one for *_, part in asked for one in part) == "stop" else 0
 
 
 def _without_file(args, seen) -> None:
