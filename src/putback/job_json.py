@@ -27,12 +27,23 @@ def job_object(view: View, now: str) -> dict[str, Any]:
         "last": state.last,
         "described": view.area is not None,
         "targets": list(state.targets),
-        "plan": {"minutes": plan.get("minutes"), "money": plan.get("money")} if plan else None,
+        "plan": {"minutes": plan.get("minutes"), "money": plan.get("money"), "comes_to": comes_to(state)} if plan else None,
         "signed": state.signed,
         "stands": stand_object(state),
         "steps": [step_object(step) for step in next_steps(state, view.car, view.plan, now)],
         "points": [point_object(point) for point in view.points],
     }
+
+
+def comes_to(state: JobState) -> float | None:
+    """What the whole job comes to before tax: what it has cost, and what is still to do by the plan in force.
+
+    Parameters
+    ----------
+    state : JobState
+    """
+    last = state.plans[-1] if state.plans else {}
+    return round((last["money"] + last.get("spent money", 0)) / 100, 2) if "money" in last else None
 
 
 def step_object(step: Step) -> dict[str, Any]:

@@ -1,15 +1,17 @@
 """Opening a job from a page: which car, what it came for, and the files that describe it."""
 
+from pathlib import Path
+
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from putback.desk.opening import open_job
+from putback.desk.opening import File, open_job
 from putback.desk.planning import Thinking, keep_plan, plan_on
 from putback.desk.shelf import AREA, SHOP, shelved, take
-from putback.desk.view import look
+from putback.desk.view import View, look
 from putback.errors import Findings, InputError, NoWay
 from putback.job.vin import read_vin
 from putback.units import number
@@ -46,7 +48,7 @@ def _opened(request: Request, said: dict[str, str]) -> Response:
         job = _open(request, said)
     except Findings as wrong:
         return _page(request, said, tuple(map(str, wrong.findings)), 400)
-    except (InputError, NoWay) as wrong:
+    except InputError as wrong:
         return _page(request, said, (str(wrong),), 400)
     return RedirectResponse(f"/jobs/{job}", 303)
 
@@ -56,7 +58,7 @@ def _open(request: Request, said: dict[str, str]) -> str:
     vin = read_vin(said["vin"])
     if vin.trouble and not said["sure"]:
         raise InputError(f"identification number: {vin.trouble}. If it is right all the same, tick the box below it")
-    files = {kind: take(own.areas, said[kind]) for kind in (AREA, SHOP) if said[AREA] and said[kind]}
+    files = _files(own.areas, said)
     intake = _intake(said)
     job = open_job(
         own.ledger,
@@ -72,8 +74,28 @@ def _open(request: Request, said: dict[str, str]) -> str:
         own.ledger.append([who.event(job, "intake noted", **intake)])
     seen = look(own.ledger, job)
     if seen.area:
-        keep_plan(own.ledger, job, plan_on(seen, who.now(), Thinking(own.seconds)), who)
+        _plan(request, seen)
     return job
+
+
+def _plan(request: Request, seen: View) -> None:
+    """Plan at once; where there is no way the job is open all the same, and its page says what would open one."""
+    own, who = settings(request), stamp(request)
+    try:
+        keep_plan(own.ledger, seen.id, plan_on(seen, who.now(), Thinking(own.seconds)), who)
+    except NoWay:
+        return
+
+
+def _files(folder: Path, said: dict[str, str]) -> dict[str, File]:
+    """The area file with the shop file that goes with it; the only one there is where none was chosen."""
+    if not said[AREA]:
+        return {}
+    shops = [one.file for one in shelved(folder, SHOP)]
+    shop = said[SHOP] or (shops[0] if len(shops) == 1 else "")
+    if not shop:
+        raise InputError("an area is planned for a shop: choose the shop file as well")
+    return {AREA: take(folder, said[AREA]), SHOP: take(folder, shop)}
 
 
 def _no_name() -> str:

@@ -8,7 +8,7 @@ from starlette.routing import Route
 
 from putback.desk.people import known_people
 from putback.job_json import job_object
-from putback.web.asked import settings, stamp, view
+from putback.web.asked import NOBODY, settings, stamp, view
 from putback.web.render import page
 
 
@@ -16,12 +16,9 @@ def step_now(request: Request) -> Response:
     """The job page."""
     seen, said = view(request), stamp(request)
     told = job_object(seen, said.now())
-    return page(
-        "step.html",
-        job=told,
-        data=in_page(told | {"person": said.person, "device": said.device}),
-        people=known_people(settings(request).ledger, said.person),
-    )
+    person = "" if said.person == NOBODY else said.person
+    people = [name for name in known_people(settings(request).ledger, person) if name != NOBODY]
+    return page("step.html", job=told, data=in_page(told | {"person": person, "device": said.device, "people": people}))
 
 
 def in_page(value: object) -> str:
@@ -31,7 +28,8 @@ def in_page(value: object) -> str:
     ----------
     value : object
     """
-    return json.dumps(value, ensure_ascii=False).replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+    return text.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
 
 
 ROUTES = [Route("/jobs/{job}", step_now)]
