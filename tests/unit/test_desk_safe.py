@@ -33,7 +33,10 @@ def test_what_the_car_stands_on_goes_home_and_no_more(desk):
     half_way_on_a(desk)
     told = safe(desk)
 
-    assert told.steps == ("refit the left front wheel", "run the 4 wheel bolts in", "tighten the 4 wheel bolts finally")
+    assert told.steps == (
+        "refit the left front wheel", "run the 4 wheel bolts in", "bring the car down onto its wheels",
+        "tighten the 4 wheel bolts finally",
+    )  # fmt: skip
     assert 7 + 2 <= told.minutes <= 7 + 2 + 2  # and two changes of tool and place at most
     assert {"belt: off", "undertray: off", "compressor: aside"} <= set(told.stays)
 
@@ -91,9 +94,11 @@ def test_bare_live_ends_are_told_of(desk):
 
 
 def test_a_car_with_everything_home_needs_nothing(desk):
-    """It may come down as it is."""
+    """It may come down as it is, or stays where it is."""
     desk.open("a")
     assert safe(desk).steps == ()
+    desk.say("car moved", posture="on a lift")
+    assert safe(desk).steps == ("bring the car down onto its wheels",) and safe(desk).minutes == 2
 
 
 def test_a_car_that_nobody_described_goes_by_names_and_by_the_log(desk):

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from putback.area.model import BACK, LINE, MARKS, PUT_IN, Item
+from putback.area.model import BACK, MARKS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, PUT_IN, Item
 from putback.desk.planning import Thinking, task_on
+from putback.desk.safe_cautions import NEVER_DRIVEN, cautions_of, is_away, supports
 from putback.desk.view import View
 from putback.errors import NoWay
 from putback.job.car import Car
@@ -21,8 +22,12 @@ STANDS = (
     "support", "trestle",
 )  # fmt: skip
 ROLLS = ("steering", "brake", "caliper", "tie rod", "track rod")
+MOVED = {
+    ON_THE_GROUND: "bring the car down onto its wheels",
+    ON_A_LIFT: "raise the car on the lift",
+    ON_STANDS: "set the car on its stands",
+}
 PUT_IN_STATE = "in"  # of what was put in for the work on a car that nobody described
-NEVER_DRIVEN = "the car may be lowered and pushed, never driven; put a sign where the driver sees it"
 UNDESCRIBED = ("nobody has described this car: look what it stands on before it comes down", NEVER_DRIVEN)
 
 
@@ -33,7 +38,7 @@ class Safe:
     Attributes
     ----------
     steps : tuple of str
-        In words and in order; none where it can be lowered as it is.
+        In words and in order, how the car comes down among them; none where nothing has to be done.
     minutes : Fraction or None
         Expected, the lowering included; None where nobody has described the car.
     stays : tuple of str
@@ -71,12 +76,21 @@ def make_safe(view: View, now: str, thinking: Thinking, rolled: bool = False) ->
     try:
         sheet = sheet_to(task_on(view, now, home=home), thinking)
     except NoWay as no_way:
-        cautions = _cautions(view.state, view.car, (), ())
+        cautions = cautions_of(view.state, view.car, (), ())
         return Safe((), None, _stays(view.state, (), view.car), cautions, no_way=no_way)
-    steps = tuple(step.text for step in sheet.steps)
     closed = {step.operation.name for step in sheet.moves(BACK)}
     stays = _stays(view.state, closed, view.car)
-    return Safe(steps, sheet.minutes, stays, _cautions(view.state, view.car, closed, sheet.steps), sheet)
+    cautions = cautions_of(view.state, view.car, closed, sheet.steps)
+    return Safe(tuple(_in_words(sheet)), sheet.minutes, stays, cautions, sheet)
+
+
+def _in_words(sheet: Sheet) -> Iterator[str]:
+    """The steps, and between them how the car comes down or goes up."""
+    for step in sheet.steps:
+        if "posture" in step.changes:
+            yield MOVED[step.context["posture"]]
+        yield step.text
+    yield from (MOVED[value] for name, value, _ in sheet.ending if name == "posture")
 
 
 def sheet_to(task: Task, thinking: Thinking) -> Sheet:
@@ -111,32 +125,18 @@ def must_be_home(state: JobState, car: Car, rolled: bool = False) -> tuple[str, 
 
 def _bars(item: Item, state: JobState, car: Car, rolled: bool) -> bool:
     """Whether an item as it stands now keeps the car where it is."""
-    if not _is_away(item.name, state) or item.kind == MARKS:
+    if not is_away(item.name, state) or item.kind == MARKS:
         return False
     if item.kind == PUT_IN:
         return _keeps_raised(item, state)
     carried = any(ref.name == "supported" for ref in item.hazards)
     rolls = rolled and any(word in f"{item.name} {item.owner or ''}".casefold() for word in ROLLS)
-    return rolls or (carried and (rolled or not _supports(item, state, car)))
+    return rolls or (carried and (rolled or not supports(item, state, car)))
 
 
 def _keeps_raised(item: Item, state: JobState) -> bool:
     ways = state.items[item.name].ways
     return any(manner.keeps_raised for manner in (item.base, *(way for way in item.ways if way.name in ways)))
-
-
-def _supports(item: Item, state: JobState, car: Car) -> list[str]:
-    """What is in now and secures an item."""
-    return [name for name in _securing(item, car) if _is_away(name, state)]
-
-
-def _securing(item: Item, car: Car) -> list[str]:
-    return [one.name for one in car.items.values() if any(ref.name == item.name for ref in one.secures)]
-
-
-def _is_away(name: str, state: JobState) -> bool:
-    item, group = state.items.get(name), state.groups.get(name)
-    return (item is not None and not item.home) or (group is not None and not group.home)
 
 
 def _stays(state: JobState, closed, car: Car) -> tuple[str, ...]:
@@ -147,50 +147,6 @@ def _stays(state: JobState, closed, car: Car) -> tuple[str, ...]:
     told = [(one.name, one.state) for one in items]
     told += [(one.name, f"{one.out + one.hand_tight} of {one.total} open") for one in groups]
     return tuple(f"{name}: {stands}" for name, stands in told if part_of(name, state, car) not in parts - {name})
-
-
-def _cautions(state: JobState, car: Car, closed, steps: tuple) -> tuple[str, ...]:
-    return tuple(dict.fromkeys((*_of_steps(steps), *_of_what_stays(state, car, closed), NEVER_DRIVEN)))
-
-
-def _of_steps(steps: tuple) -> Iterator[str]:
-    for step in steps:
-        operation = step.operation
-        yield from step.cautions
-        if operation.direction == BACK and operation.fastener and operation.fastener.one_time:
-            yield f"{operation.name}: old ones let the car stand and no more; new ones go in before it is driven"
-
-
-def _of_what_stays(state: JobState, car: Car, closed) -> Iterator[str]:
-    battery = car.area.battery.name if car.area and car.area.battery else ""
-    for one in state.away():
-        item = car.items.get(one.name)
-        if item is None or one.name in closed:
-            continue
-        if any(ref.name == "live" for ref in item.hazards):
-            on = "" if _is_away(battery, state) else "; the battery is on: take it off first"
-            yield f"{one.name}: cover its bare end{on or ', and leave the battery off'}"
-        if item.kind == LINE:
-            yield f"{one.name}: cap both ends"
-        yield from _of_a_load(one.name, item, state, car)
-    if any(one.name not in closed for one in state.away()):
-        yield "the engine is not started: not everything is on"
-
-
-def _of_a_load(name: str, item: Item, state: JobState, car: Car) -> Iterator[str]:
-    if item.kind == PUT_IN:
-        held = [ref.name for ref in item.secures if _is_away(ref.name, state)]
-        if held:
-            load = any(_is_load(car.items[one]) for one in held if one in car.items)
-            keep = "; nobody goes under, and the car is not rocked" if load else ""
-            yield f"{name}: stays in, for it holds the {' and the '.join(held)}{keep}"
-    elif _securing(item, car) and not _supports(item, state, car):
-        them = " or the ".join(_securing(item, car))
-        yield f"{name}: hangs free as far as was logged; put the {them} in, or refit it"
-
-
-def _is_load(item: Item) -> bool:
-    return any(ref.name in ("supported", "heavy") for ref in item.hazards)
 
 
 def _by_the_log(state: JobState, car: Car, rolled: bool) -> Safe:
