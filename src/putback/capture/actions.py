@@ -57,6 +57,10 @@ def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state:
             return "fit" if state in ("remove", "set aside", "lower") else ""
         case "in" if lemma == "through":
             return "fit" if state in ("remove", "set aside", "unplug", "open") else ""
+        case "open" if lemma == "open" and particle == "open" and kind not in ("lid", "line", "fluid"):
+            return ""
+        case "on" | "in" if kind == "electric" and lemma == "hook":
+            return "fit"
         case "aside" if kind == "electric" and state == "unplug":
             return ""
         case "pullback":

@@ -30,6 +30,8 @@ class Draft:
     sentence: int = 0
     torques: list[tuple[float, str | None]] = field(default_factory=list)
     by_pronoun: bool = False
+    verbless: bool = False
+    side: str = ""
 
     @property
     def name(self) -> str:
@@ -54,7 +56,7 @@ class Book:
 
     def enter(self, draft: Draft) -> Draft:
         """Put an event down, or add what it says to the one that said the same; gives the one that stands."""
-        same = self._hung_up(draft) or self._said_already(draft)
+        same = self._hung_up(draft) or self._told_ahead(draft) or self._said_already(draft)
         if same is not None:
             self._add_to(same, draft)
             self.memory.touch(draft.thing)
@@ -62,7 +64,8 @@ class Book:
         self.drafts.append(draft)
         thing = draft.thing
         thing.state, thing.last_event = draft.action, len(self.drafts) - 1
-        thing.words = draft.words or thing.words
+        if len(draft.words) >= len(thing.words):
+            thing.words = draft.words
         thing.count = draft.count or thing.count
         self.memory.touch(thing)
         if draft.action in OFF[:5] or draft.action in ON:
@@ -82,6 +85,17 @@ class Book:
         before.action = draft.thing.state = "set aside"
         return before
 
+    def _told_ahead(self, draft: Draft) -> Draft | None:
+        """Four bolts, 21 mm. I loosened all four: what was told without a verb gets this one."""
+        before = self.last_of(draft.thing)
+        if before is None or not before.verbless or draft.sentence - before.sentence > 2 or before.action == draft.action:
+            return None
+        if (before.action in OFF) != (draft.action in OFF) or draft.verbless or draft.thing.last_event != len(self.drafts) - 1:
+            return None
+        before.action = draft.thing.state = draft.action
+        before.verbless = False
+        return before
+
     def last_of(self, thing: Thing) -> Draft | None:
         """The last event of a thing."""
         return self.drafts[thing.last_event] if 0 <= thing.last_event < len(self.drafts) else None
@@ -90,6 +104,8 @@ class Book:
         """The event that brought a thing where this one says it is."""
         before = self.last_of(draft.thing)
         if before is None or draft.thing.state != draft.action:
+            return None
+        if draft.side and before.side and draft.side != before.side:
             return None
         if draft.action == "tighten":
             told = (draft.torque, draft.angle)
@@ -111,7 +127,8 @@ class Book:
     def _add_to(self, same: Draft, draft: Draft) -> None:
         grown = False
         for name in ("tool", "torque", "unit", "angle", "count"):
-            if getattr(same, name) is None and getattr(draft, name) is not None:
+            better = name == "tool" and is_size(draft.tool) and not is_size(same.tool)
+            if (getattr(same, name) is None or better) and getattr(draft, name) is not None:
                 setattr(same, name, getattr(draft, name))
                 grown = True
         same.torques += draft.torques if not same.torques else []
@@ -159,6 +176,16 @@ class Book:
             if (fitted or draft.action == "replace") and draft.kind != "fluid":
                 found.append(Told(draft.name, "new", self.places.source(draft.start, draft.end), count=draft.count))
         return tuple(sorted(found, key=lambda one: one.source.start))
+
+
+def is_size(tool: str | None) -> bool:
+    """Whether a tool is named by its size, which goes before any other word for it.
+
+    Parameters
+    ----------
+    tool : str or None
+    """
+    return tool is not None and any(sign.isdigit() for sign in tool)
 
 
 def on_thing(draft: Draft, thing: Thing, words: tuple[str, ...]) -> Draft:

@@ -182,7 +182,7 @@ class Chunker:
             before
             and before.forms & {lexicon.PAST, lexicon.ING}
             and self.verbs[self.tokens[at].low].forms == {lexicon.BASE}
-            and before.lemma != "help"
+            and before.lemma not in ("help", "let", "make", "get")
         ):
             return False  # tested fold and heat
         return is_verb_at(self.phrases, at)
@@ -223,6 +223,7 @@ def _joined(before: Chunk, chunks: list[Chunk], at: int) -> tuple[Chunk, int] | 
         and "side only" in other.flags
         and len(other.words) == 1
         and _is_place(other)
+        and not (at + 2 < len(chunks) and chunks[at + 2].value == "of")
     ):
         return _grown(before, chunks[at + 1], other.words + phrase.words, phrase.kind), at + 2
     return None
@@ -236,13 +237,3 @@ def _grown(before: Chunk, last: Chunk, words: tuple[str, ...], kind: str) -> Chu
     phrase = before.value
     grown = Phrase(phrase.first, last.after, words, kind, phrase.count, phrase.tool, "", phrase.flags)
     return Chunk(NP, before.first, last.after, grown)
-
-
-def quantity(chunk: Chunk) -> Quantity | None:
-    """The quantity of a chunk; None of any other chunk.
-
-    Parameters
-    ----------
-    chunk : Chunk
-    """
-    return chunk.value if chunk.kind == QUANTITY else None

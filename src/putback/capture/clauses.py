@@ -65,7 +65,8 @@ class Clause:
     behind a preposition (`relation`), `along` behind "with". `numbers` have no unit, and come with their tokens;
     `torques` stand ahead of any thing. `subordinate` is the word that makes the clause depend on another, `also` the
     manner (by hand, feel, snug, tight). `on_car` tells of the whole car, `in_container` of what is only laid down,
-    and `copula` says what something is.
+    and `copula` says what something is. `described` are things that stand beside what is done, `active` tells that the
+    object stands behind the verb, `lead` is the small word ahead of the clause.
     """
 
     first: int
@@ -85,6 +86,9 @@ class Clause:
     subordinate: str = ""
     also: list[str] = field(default_factory=list)
     on_car: bool = False
+    described: list[Item] = field(default_factory=list)
+    active: bool = False
+    lead: str = ""
     in_container: bool = False
     copula: bool = False
     relation: str = ""
@@ -228,6 +232,7 @@ class Clauses:
         if (
             before is not None
             and before.lemma in ("need", "want")
+            and self.chunks[at].value.forms & {lexicon.PARTICIPLE, lexicon.ING}
             and not any(chunk.kind in (COMMA, CONJ, STOP, SUBJECT) for chunk in self.chunks[before.end : at])
         ):
             return before.lemma
@@ -385,10 +390,12 @@ class Clauses:
     def _particle(self, at: int) -> _Predicate | None:
         """A particle that says by itself what became of a thing: "wheel off"."""
         value, end = self._particles_from(at, None)
+        if end - at > 1 and self._is_preposition(end - 1):  # up on the stand
+            value, end = self._particles_from(at, {chunk.value: 1 for chunk in self.chunks[at : end - 1]})[0], end - 1
+            if self._behind_object(at):
+                self.owned |= set(range(at, end))
+                return None
         if (end - at == 1 and self._is_preposition(at)) or value not in _STATIVE or self._in_a_place(at):
-            return None
-        if self._is_preposition(end - 1) and self._behind_object(at):
-            self.owned |= set(range(at, end - 1))
             return None
         manner = self._manner(end) if value not in _MANNER else []
         self.owned |= set(range(at, end))
@@ -538,8 +545,10 @@ class Clauses:
                 continue
             if chunk.kind == NP:
                 figure = chunk.value.is_size or self._is_bare_size(at - 1)
-                if seen and (self.chunks[at].kind == NP or figure):
+                if seen and (self.chunks[at].kind == NP or figure) and not (figure and at - 1 == low and one is None):
                     break
+                if figure and at - 1 == low and at < len(self.chunks) and self.chunks[at].kind == NP and one is None:
+                    return low  # 19 x5 wheel off
                 seen = seen or not figure
             elif chunk.kind == SUB or (chunk.kind == PREP and chunk.value in _TIMES):
                 return at - 1
@@ -651,19 +660,26 @@ class Clauses:
             clause.head, clause.head_end = self.chunks[one.at].first, self.chunks[max(last, one.at)].after
             clause.also = list(one.manner)
             clause.subordinate = one.helper if one.helper in ("need", "want") else ""
-            clause.on_car = any(
-                self.chunks[n].after - self.chunks[n].first > 1
-                for n in range(one.at, one.end)
-                if self.chunks[n].kind == PARTICLE
-            )
+            clause.active = one.needs == "right"
+            clause.on_car = self._on_car(one)
             if self._is_purpose(one, start):
                 clause.subordinate = clause.subordinate or "so that"
             if one.lemma == "hang" and self._is_third(one) and one.needs == "left":
                 clause.sense = "none"
-        clause.copula = any(chunk.kind == COPULA for chunk in self.chunks[start:end])
+        ahead = self.chunks[start - 1] if start else None
+        clause.lead = ahead.value if ahead is not None and ahead.kind in (CONJ, SUB) else ""
+        clause.copula = self._has_copula(one.at) if one else any(c.kind == COPULA for c in self.chunks[start:end])
         _Filler(self, clause, one).fill(start, end)
         self._keep_one_side(clause, one)
         return clause
+
+    def _on_car(self, one: _Predicate) -> bool:
+        """Up in the air, down on its wheels."""
+        first, last = min(one.at, one.particle_at or one.at), max(one.end, one.particle_end or 0)
+        return any(
+            chunk.kind == PARTICLE and chunk.value in ("up", "down") and chunk.after - chunk.first > 1
+            for chunk in self.chunks[first:last]
+        )
 
     def _is_third(self, one: _Predicate) -> bool:
         chunk = self.chunks[one.at]
@@ -683,7 +699,7 @@ class Clauses:
             return
         behind = [item for item in clause.items if item.first >= self.chunks[one.at].first]
         if behind or any(chunk.kind == SUBJECT for chunk in self.chunks[one.start : one.at]):
-            clause.places += [item.phrase for item in clause.items if item not in behind]
+            clause.described += [item for item in clause.items if item not in behind]
             clause.items = behind
 
 
@@ -714,13 +730,18 @@ class _Filler:
                     chunk.value in ("so", "but") and self.one is not None and n > self.one.at
                 )
             elif chunk.kind == COPULA and self.one is not None and n >= self.one.end:
-                self.told_of = True
+                self.told_of = self.told_of or not self._is_thats(n)
             elif chunk.kind in (COMMA, STOP):
                 self.joined, self.prep, self.after_comma = False, None, True
             elif chunk.value == "each" and self.last is not None:
                 self.last.each = True
             elif chunk.kind not in (FILLER, OTHER):
                 self.prep = None
+
+    def _is_thats(self, n: int) -> bool:
+        """That's five screws: no description, but what was taken out as well."""
+        before = self.told.chunks[n - 1] if n else None
+        return before is not None and before.kind == NP and before.value.pronoun in ("that", "those", "these", "they")
 
     def _leads(self, n: int, end: int) -> None:
         """A preposition, or a particle that is one: "back in the guide"."""
@@ -745,10 +766,15 @@ class _Filler:
             and (
                 phrase.flags & {"determined", "definite"}
                 or phrase.pronoun
-                or (chunk.value in ("in", "on", "over", "through") and not figures)
+                or (chunk.value in ("in", "on", "over", "through", "off") and not figures and self._is_no_other(n + 2))
             )
         ):
             self.prep = "to" if not swallowed else chunk.value
+
+    def _is_no_other(self, at: int) -> bool:
+        """Whether nothing is said of the thing behind a particle; else it is another thing: caliper on bolts in."""
+        chunks = self.told.chunks
+        return at >= len(chunks) or chunks[at].kind not in (PARTICLE, VERB, COPULA)
 
     def _torque_follows(self, at: int) -> bool:
         chunks = self.told.chunks
@@ -768,7 +794,9 @@ class _Filler:
     def _item(self, chunk: Chunk, n: int) -> Item | None:
         phrase, clause = chunk.value, self.clause
         if self.told_of and (phrase.words or not phrase.tool):
-            clause.places.append(phrase) if phrase.words else None
+            if phrase.words:
+                clause.described.append(Item(phrase, chunk.first, chunk.after))
+                return clause.described[-1]
             return None
         if phrase.pronoun in ("them", "those", "these") and phrase.count and self.last is not None and not self.prep:
             self.last.count = self.last.count or (phrase.count if self.last.phrase.count is None else None)
@@ -804,7 +832,7 @@ class _Filler:
         return item
 
     def _is_instrument(self, phrase: Phrase) -> bool:
-        if self.prep not in _INSTRUMENTS:
+        if self.prep not in _INSTRUMENTS or (self.prep == "on" and phrase.kind == "tool"):
             return False
         if (
             self.prep in ("with", "using")
@@ -846,6 +874,8 @@ class _Filler:
     def _bare(self, chunk: Chunk, phrase: Phrase, n: int) -> Item | None:
         """A size or a count that stands behind its thing: wheel nuts, 19 mm; pads out, 2; bolt, thirteen."""
         last = self.last
+        if last in self.clause.along and last.phrase.kind != "fastener" and self.clause.items:
+            last = self.clause.items[-1]
         if last is not None and last.phrase.pronoun and not last.phrase.words:
             last = next((item for item in reversed(self.clause.items) if item.phrase.kind == "fastener"), last)
         if last is None:
@@ -897,6 +927,8 @@ class _Filler:
                 ),
                 None,
             )
+        if told.kind == "torque" and last is not None and self.after_comma and "new" in last.phrase.flags and len(clause.items) > 1:
+            last = clause.items[0]  # bolt in, new nut, 86 Nm
         if told.kind == "torque" and self.told_of:
             pass
         elif told.kind == "torque":

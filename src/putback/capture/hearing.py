@@ -6,17 +6,18 @@ from dataclasses import replace
 
 from putback.capture import lexicon, remarks
 from putback.capture.actions import HANGERS, SWITCHED, THREADED, action_of, put_in_for_the_work
-from putback.capture.book import Book, Draft, on_thing
+from putback.capture.book import Book, Draft, is_size, on_thing
 from putback.capture.chunks import NP, SUBJECT, Chunk, Chunker
 from putback.capture.clauses import Clause, Clauses, Item, tool_name
 from putback.capture.corrections import Corrector, parts
 from putback.capture.events import OFF, ON, Event, Heard, Source, Told
 from putback.capture.lines import sentences, title
-from putback.capture.memory import Memory, Thing
+from putback.capture.memory import OFF_NOW, Memory, Thing
 from putback.capture.moods import STEP, mood_of_clause, mood_of_sentence
 from putback.capture.names import OPPOSITE, other_side
 from putback.capture.phrases import Phrase
 from putback.capture.places import Places
+from putback.capture.quantities import Quantity
 from putback.capture.tokens import Token, tokens
 
 # How sure a reading is; own estimate, and only their order counts.
@@ -70,7 +71,7 @@ class Listener:
         self.doubts: list[Told] = []
         self.remarks: list[Told] = []
         self.closings: list[tuple[int, tuple[str, ...], Source]] = []
-        self.heading = ""
+        self.heading = self.side = ""
         self.owed_in = 0  # the sentence that told last what is owed
         self.side_from = self.sentence_from = 0  # events since a side was named, and of the sentence before
         self.car: Thing | None = None
@@ -166,8 +167,8 @@ class Listener:
 
     def _mark_side(self, chunks: Sequence[Chunk], started: int, words: str) -> None:
         """Remember where a side was named, for "the same on the other side"."""
-        if remarks.says("side", words):
-            self.side_from = started
+        if found := remarks.says("side", words):
+            self.side_from, self.side = started, found.group()
         for chunk in chunks:
             if chunk.kind == NP and any(word.lower() in OPPOSITE for word in chunk.value.words):
                 self.side_from = started
@@ -224,6 +225,8 @@ class Listener:
             return sentence_mood
         ahead = low(self.part[clause.first : clause.head_end or clause.after])
         mood = mood_of_clause(words, ahead)
+        if mood == STEP and clause.lead == "or" and clause.sense not in ("", "none"):
+            return "alternative"
         if mood == STEP and clause.subordinate in ("need", "want"):
             return "need"
         return "subordinate" if mood == STEP and clause.subordinate in _DEPENDENT else mood
@@ -280,13 +283,17 @@ class Listener:
         if clause.in_container and clause.sense in ("in", "on", "start") and not stoppers:
             self._mention(clause)
             return
+        self._describe_beside(clause)
+        self._unit_told_once(clause)
         items = self._its_items(clause)
         if not items:
             self._carried_on(clause)
             return
         drafts: list[Draft] = []
         for item in items:
-            tail = item is not items[0] and not item.joined and item.first >= clause.head
+            tail = not item.joined and item.first >= clause.head_end and (item is not items[0] or not clause.active)
+            if tail and "side only" in item.phrase.flags and not (item.tool or item.torque):
+                continue
             if tail and item.phrase.kind in ("put in", "prop", "fluid"):
                 continue
             if draft := self._do(clause, item, self._sense_behind(clause, drafts, item) if tail else clause.sense):
@@ -307,6 +314,14 @@ class Listener:
                 or item.phrase.kind == "put in"
             ):
                 self._do(clause, item, "in")
+
+    def _describe_beside(self, clause: Clause) -> None:
+        """Things that stand beside what is done are talked about as well."""
+        for item in clause.described:
+            if item.phrase.words and item.phrase.kind not in ("tool", "shop", "unknown"):
+                thing = self._thing(item.phrase)
+                if thing is not None:
+                    self._describe(thing, item)
 
     def _its_items(self, clause: Clause) -> list[Item]:
         """The things that a predicate is about; sizes that stand alone go to the clause."""
@@ -574,7 +589,7 @@ class Listener:
             confidence=confidence,
             sentence=self.memory.sentence,
         )
-        draft.by_pronoun = not phrase.words
+        draft.by_pronoun, draft.side = not phrase.words, self.side
         draft.count = item.count or phrase.count or (thing.count if not phrase.words else None)
         if item.each:
             draft.count = self._of_each(draft.count or 1, thing)
@@ -657,7 +672,10 @@ class Listener:
         """What was told of a thing before anything was done to it belongs to the first event."""
         thing = draft.thing
         if thing.start >= 0 and 0 <= draft.start - thing.after < 400:
-            draft.tool, draft.count = draft.tool or thing.tool, draft.count or thing.count
+            if draft.tool is None or (is_size(thing.tool) and not is_size(draft.tool)):
+                draft.tool = thing.tool
+            if thing.plural:
+                draft.count = draft.count or thing.count
             draft.start = min(draft.start, thing.start)
         thing.start, thing.tool = -1, None
         if self.pending and draft.kind in _FASTENERS:
@@ -712,7 +730,7 @@ class Listener:
 
     def _mention(self, clause: Clause, describe: bool = True) -> None:
         """Things that were talked about and nothing done to."""
-        told = [Item(phrase, phrase.first, phrase.after) for phrase in clause.places]
+        told = [*(Item(phrase, phrase.first, phrase.after) for phrase in clause.places), *clause.described]
         for item in (*told, *clause.along, *clause.items):
             phrase = item.phrase
             if phrase.kind in ("tool", "shop", "unknown") or not (phrase.words or phrase.pronoun):
@@ -753,34 +771,31 @@ class Listener:
         elif clause.torques or any(item.torque is not None for item in clause.items):
             self._unit_told_once(clause)
             self._torque_line(clause)
-        elif self._belt_tensioner(clause) or self._put_there(clause, inside, words):
+        elif self._belt_tensioner(clause) or self._jack_under(clause) or self._put_there(clause, inside, words):
             return
         else:
             self._note_new_ones(clause)
             self._places_named(clause)
             description = self._is_description(clause, inside, words)
             self._held(clause)
+            self._describe_beside(clause)
             for item in (*clause.items, *clause.along):
                 self._said_item(clause, item, description, inside)
             self._tool_alone(clause)
 
     def _unit_told_once(self, clause: Clause) -> None:
-        """Nut's 9 as well: a unit holds for the figures of its sentence."""
-        unit = next((item.unit for item in clause.items if item.unit), None) or (
-            clause.torques[0].unit if clause.torques else None
-        )
+        """Nut's 9 as well, lugs 80: a unit holds for the figures of its sentence."""
+        unit = next((item.unit for item in clause.items if item.unit), None)
+        unit = unit or (clause.torques[0].unit if clause.torques else None)
+        kept: list[Item] = []
         for item in clause.items:
-            phrase = item.phrase
-            if (
-                unit
-                and item.torque is None
-                and phrase.words
-                and "bare" not in phrase.flags
-                and item.count
-                and "plural" not in phrase.flags
-                and clause.copula
-            ):
-                item.torque, item.unit, item.count = float(item.count), unit, None
+            value = item.phrase.count if not item.phrase.words and "bare" in item.phrase.flags else None
+            if unit and value and value >= 3 and kept and kept[-1].torque is None and kept[-1].phrase.words:
+                kept[-1].torque, kept[-1].unit, kept[-1].after = float(value), unit, item.after
+                kept[-1].torques = [Quantity("torque", item.first, item.after, float(value), unit)]
+            else:
+                kept.append(item)
+        clause.items = kept
 
     def _places_named(self, clause: Clause) -> None:
         for phrase in clause.places:
@@ -813,11 +828,19 @@ class Listener:
         self._do(clause, Item(phrase, phrase.first, phrase.after), "loosen", None if told else recent)
         return True
 
+    def _jack_under(self, clause: Clause) -> bool:
+        """A jack put under the gearbox supports it."""
+        item = next((one for one in clause.items if one.phrase.kind == "prop"), None)
+        if item is None or clause.subordinate or self._supported(clause, item) is None:
+            return False
+        return self._do(clause, item, "support") is not None
+
     def _put_there(self, clause: Clause, inside: Sequence[Chunk], words: str) -> bool:
         """New gasket on the pan, red caps on the ports: put there, where something new, or the way back, is told."""
         if (
             clause.sense
-            or len(clause.items) != 1
+            or not clause.items
+            or any("side only" not in item.phrase.flags for item in clause.items[1:])
             or clause.relation not in ("on", "in", "into", "over", "onto", "through")
             or clause.copula
         ):
@@ -850,7 +873,7 @@ class Listener:
 
     def _held(self, clause: Clause) -> None:
         """Three screws hold the motor, T20: the size is that of the screws."""
-        fasteners = [item for item in clause.items if item.phrase.kind in _FASTENERS]
+        fasteners = [item for item in (*clause.described, *clause.items) if item.phrase.kind in _FASTENERS]
         if clause.lemma != "hold" or not fasteners:
             return
         for item in clause.items:
@@ -938,6 +961,7 @@ class Listener:
         )
         draft = self._do(said, item, sense, None, VERBLESS)
         if draft is not None:
+            draft.verbless = draft.start >= self.part[item.first].start and draft.confidence == VERBLESS
             self.last_things = [draft.thing]
 
     def _torque_line(self, clause: Clause) -> None:
@@ -1054,6 +1078,7 @@ class Listener:
                 )
                 name = off.name if off else ""
             if name:
+                self._thing(phrase if phrase.words else Phrase(phrase.first, phrase.after, tuple(name.split()), "part"))
                 source = self.places.source(self.part[item.first].start, self._end(item.after))
                 self.book.new.append(Told(name, "new", source, count=item.count or phrase.count))
 
@@ -1062,6 +1087,7 @@ class Listener:
 _PREFERRED = {
     "unplug": ("electric", "battery"), "plug in": ("electric", "battery"), "drain": ("fluid",), "fill": ("fluid",), "bleed": ("fluid",),
     "tighten": ("fastener", "clamp"), "start": ("fastener",), "undo": ("fastener", "clamp"), "crack": ("fastener", "line"),
+    "in": OFF_NOW, "on": OFF_NOW,
 }  # fmt: skip
 
 

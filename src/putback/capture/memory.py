@@ -9,7 +9,14 @@ from putback.capture.phrases import Phrase, kind_of
 
 
 RECENT = 40  # things that a pronoun may mean
+NEAR = 4  # sentences within which fasteners are still the ones that a number means
+_NEVER_MEANT = ("car", "tool", "shop", "put in")
+_FASTENERS = ("fastener", "clamp")
 FEW = 20  # things of one head that a name is held against, the last ones
+
+
+OFF_NOW = ("off now",)  # preferred is whatever stands off
+OFF_STATES = ("remove", "set aside", "unplug", "lower")
 
 
 @dataclass(eq=False)
@@ -118,7 +125,11 @@ class Memory:
         preferred : sequence of str
             Classes that what is done to it makes likely
         """
-        if preferred and not phrase.words and phrase.pronoun in ("it", "this", "that", "them", "those", "they"):
+        if preferred == OFF_NOW:
+            off = [thing for thing in self.recent[-8:] if thing.state in OFF_STATES and thing.kind not in _FASTENERS]
+            if off and phrase.pronoun == "it" and not phrase.words:
+                return off[-1]
+        elif preferred and not phrase.words and phrase.pronoun in ("it", "this", "that", "them", "those", "they"):
             plural = phrase.pronoun in ("them", "those", "they")
             near = [
                 thing
@@ -140,37 +151,24 @@ class Memory:
             (
                 thing
                 for thing in reversed(self.recent[-8:])
-                if thing.kind not in ("car", "tool", "put in") and fits(thing)
+                if thing.kind not in _NEVER_MEANT and fits(thing)
             ),
             None,
         )
 
     def _several(self, phrase: Phrase) -> Thing | None:
-        if phrase.count and not phrase.pronoun:
-            near = [
-                thing
-                for thing in self.recent[-6:]
-                if thing.kind in ("fastener", "clamp") and thing.plural and self.sentence - thing.told_at <= 2
-            ]
-            exact = [thing for thing in near if thing.count == phrase.count]
-            enough = [thing for thing in near if (thing.count or 99) >= phrase.count or "all" in phrase.flags]
+        """They, all four, the two of them: fasteners first, those of that number, those of just now."""
+        told = [thing for thing in reversed(self.recent[-10:]) if thing.plural and thing.kind not in _NEVER_MEANT]
+        near = [thing for thing in told if self.sentence - thing.told_at <= NEAR]
+        if not phrase.count:
+            return next(iter(near or told), None) or self._last(lambda thing: True)
+        fasteners = [thing for thing in near if thing.kind in _FASTENERS]
+        for group in (fasteners, near, told):
+            exact = [thing for thing in group if thing.count == phrase.count]
+            enough = [thing for thing in group if (thing.count or 99) >= phrase.count or "all" in phrase.flags]
             if exact or enough:
-                return (exact or enough)[-1]
-        if phrase.count:
-            just_now = lambda thing: self.sentence - thing.told_at <= 1  # noqa: E731
-            found = (
-                self._last(lambda thing: thing.count == phrase.count and self.sentence - thing.told_at <= 2)
-                or self._last(lambda thing: thing.plural and (thing.count or 99) >= phrase.count and just_now(thing))
-                or (
-                    "all" in phrase.flags
-                    and self._last(lambda thing: thing.plural and thing.kind == "fastener" and just_now(thing))
-                )
-                or self._last(lambda thing: thing.count == phrase.count)
-                or self._last(lambda thing: thing.plural and (thing.count or 99) >= phrase.count)
-            )
-            if found:
-                return found
-        return self._last(lambda thing: thing.plural) or (self._last(lambda thing: True) if not phrase.count else None)
+                return (exact or enough)[0]
+        return None
 
     def _one(self, phrase: Phrase) -> Thing | None:
         """The other one, the lower one: a thing of its own, named after the last."""
@@ -189,7 +187,10 @@ class Memory:
             lambda thing: bool(thing.words)
         )
         near = self._last(lambda thing: bool(thing.words))
-        if near is not None and base is not None and near.told_at > base.told_at:
+        several = next((one for one in reversed(self.recent[-8:]) if one.plural and self.sentence - one.told_at <= NEAR), None)
+        if several is not None and several.kind not in _NEVER_MEANT:
+            base = several
+        elif near is not None and base is not None and near.told_at > base.told_at:
             base = near
         if base is None:
             return None
@@ -210,6 +211,6 @@ class Memory:
         if not plural and words:
             words = (*words[:-1], lexicon.singular(words[-1]))
         thing = Thing(len(self.things), words, kind_of(words), plural, count=phrase.count, told_at=self.sentence)
-        if base.start >= 0 and base.last_event < 0:
+        if base.start >= 0:
             thing.tool, thing.start, thing.after = base.tool, base.start, base.after
         return self._add(thing)

@@ -138,6 +138,7 @@ class _Scan:
         self.flags: set[str] = set()
         self.article = ""
         self.size_ends = 0  # where a size ahead of the nouns ends
+        self.cut = False  # whether that size belongs to what was said before
 
     def phrase(self) -> Phrase | None:
         while self.at < len(self.tokens) and self._step():
@@ -158,6 +159,8 @@ class _Scan:
 
     def _word(self, token: Token) -> bool:
         low, w = token.low, self.w
+        if low in ("hand", "finger") and self._low(self.at + 1) in ("tight", "tightened"):
+            return False
         if low == "'s":
             return self._possessive()
         if low in ("other", "another") or low in w.determiner:
@@ -181,7 +184,6 @@ class _Scan:
             low in w.kind
             and self.found
             and self.found[-1][1] == "unknown"
-            and len(self.found) == 1
             and not self._introduced()
         ):
             return False
@@ -204,10 +206,17 @@ class _Scan:
 
     def _unknown(self, token: Token) -> bool:
         low = token.low
-        if low in self.reader.verbs or len(low) < 2 or (self.found and self._ended()):
+        verb = self.reader.verbs.get(low)
+        if (verb and not (self.article and verb.forms == {lexicon.BASE} and not self.found)) or len(low) < 2:
+            return False
+        if (self.found and self._ended()) or (low.endswith(("ed", "ing")) and not self._introduced() and not self.found):
             return False
         if low.endswith("ly") or (
-            not self.found and not self._introduced() and not self._noun_follows() and not self._predicate_follows()
+            not self.found
+            and not self._introduced()
+            and not self._noun_follows()
+            and not self._predicate_follows()
+            and self._low(self.first - 1 if self.first else len(self.tokens)) not in ("with", "of")
         ):
             return False
         return self._take(token, "unknown")
@@ -324,6 +333,8 @@ class _Scan:
         if verb is None:
             return False
         noun = self.reader._noun(low) or low in self.w.kind or low in self.w.side or low in self.w.condition
+        if not noun and self.article in ("a", "an", "the") and verb.forms == {lexicon.BASE} and not self.found:
+            return False
         if not noun:
             ahead_of_noun = (
                 bool(verb.forms & {lexicon.PARTICIPLE, lexicon.ING})
@@ -368,6 +379,9 @@ class _Scan:
 
     def _size_behind(self, one: Quantity) -> bool:
         """Top nut 15, nuts tens: a bare size behind a fastener."""
+        if self.tool and self.size_ends and is_usual_size(one.value) and one.value >= 7:
+            self.cut = kind_of([self.found[-1][0]]) == "fastener" and self._low(one.after) in self.w.particle
+            return False
         if self.tool or kind_of([self.found[-1][0]]) != "fastener" or not is_usual_size(one.value) or one.value < 7:
             return False
         if (
@@ -532,23 +546,16 @@ class _Scan:
             words = tuple(_as_named(word) for word, _ in self.found)
             return replace(self._named(words, kind=""), pronoun=low, flags=self._flags() | {"side only"})
         if any(what in ("noun", "unknown") for _, what in self.found):
-            if self.size_ends and kind_of([word for word, _ in self.found]) in (
-                "part",
-                "lid",
-                "battery",
-                "belt",
-                "fluid",
-                "car",
-                "prop",
-                "put in",
-            ):
+            if self.size_ends and (self.cut or kind_of([word for word, _ in self.found]) in _NOT_TURNED):
                 self.at, self.found = self.size_ends, []
                 return self._named((), kind="")
             return self._named(tuple(_as_named(word) for word, _ in self.found))
         if low in ("one", "ones") and (self.flags or self.count):
             self.at += 1
             return replace(self._named((), kind=""), pronoun=low, flags=self._flags() | {"side only"})
-        if self.found and (self._introduced() or self._after_preposition()):
+        if self.found and [word.lower() for word, _ in self.found] != ["side"] and (
+            self._introduced() or self._after_preposition()
+        ):
             return replace(
                 self._named(tuple(word.lower() for word, _ in self.found), kind=""),
                 pronoun="one",
@@ -579,6 +586,7 @@ class _Scan:
         return Phrase(self.first, self.at, words, told, self.count, tool, "", self._flags())
 
 
+_NOT_TURNED = frozenset(("part", "lid", "battery", "belt", "fluid", "car", "prop", "put in"))
 _ENDS = frozenset((",", ".", ";", ")", ":", ""))
 _PLURAL_BEFORE = frozenset(
     "wipers brakes driver's drivers trims brakes gears mass glass cross chassis lens bus".split()
@@ -632,7 +640,7 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
     before = tokens[at - 1].low if at and tokens[at - 1].kind == WORD else ""
     after = tokens[at + 1].low if at + 1 < len(tokens) and tokens[at + 1].kind == WORD else ""
     if low in w.condition:
-        if low == "cracked" and before and reader._noun(before) and not reader._noun(after):
+        if low == "cracked" and before not in ("is", "are", "was", "were", "be", "been", "a", "an", "the") and not reader._noun(after):
             return True
         return after in ("off", "loose", "free", "open") or (
             after in ("the", "it", "them", "that", "those") and before != "the"
@@ -715,14 +723,15 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
         in ("plug", "tap", "cock", "bung", "hole", "pan", "screw", "nipple", "bar", "bracket", "point", "cap", "tray")
     ):
         return False
+    if low == "plug" and after == "back":
+        return after_next(tokens, at, 2) == "in" and after_next(tokens, at, 3) in _OBJECTS
     if (
         low == "plug"
-        and after in ("in", "back")
+        and after == "in"
         and before not in w.determiner | w.side | w.kind
         and not (before and reader._noun(before))
     ):
-        following = tokens[at + 2].low if at + 2 < len(tokens) else ""
-        return following in ("the", "it", "them", "that", "my", "both", "all", "in")
+        return after_next(tokens, at, 2) in _OBJECTS
     if low == "lower":
         return after in ("the", "it", "them", "that", "her", "my", "down") or (
             before in ("", "then", "and")
@@ -751,6 +760,20 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
 
 
 _VERBISH = frozenset("drain lift raise fill bleed jack support press tap loosen hang pull push start fit strip".split())
+
+
+_OBJECTS = frozenset(("the", "it", "them", "that", "my", "both", "all", "those"))
+
+
+def after_next(tokens: Sequence[Token], at: int, far: int) -> str:
+    """The word that stands so many tokens behind another.
+
+    Parameters
+    ----------
+    tokens : sequence of Token
+    at, far : int
+    """
+    return tokens[at + far].low if at + far < len(tokens) else ""
 
 
 def _particle_soon(tokens: Sequence[Token], at: int) -> bool:

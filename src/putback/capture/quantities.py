@@ -40,7 +40,7 @@ _TWELVE = re.compile(
     r"\s*-?\s*(?:12[ -]?point|twelve[ -]point|bi-?hex|multi-?point)(?:[ -](?:bit|socket))?s?\b", re.IGNORECASE
 )
 _NOT_A_TOOL = re.compile(
-    r"\s*(?:long(?:er)?|deep|thick|wide|gap|high|tall|down|lower|drop|out|of (?:thread|play|travel|meat|pad)|left|play|clear|clearance|apart|in from|from|off the floor|shorter|bore|hole|diameter|dia)\b",
+    r"\s*(?:long(?:er)?|deep|thick|wide|gap|high|tall|down|lower|drop|of (?:thread|play|travel|meat|pad)|left|play|clear|clearance|apart|in from|from|off the floor|shorter|bore|hole|diameter|dia)\b",
     re.IGNORECASE,
 )  # fmt: skip
 _TOOL_NOUN = re.compile(
