@@ -12,9 +12,10 @@ from bench.growth import levels, parts
 from bench.ledger import ledger
 from bench.options import Options
 from bench.peers import peers
+from bench.web import web
 from bench.whole import area, start
 
-TABLES = {table.__name__: table for table in (peers, levels, parts, start, area, ledger, belts)}
+TABLES = {table.__name__: table for table in (peers, levels, parts, start, area, ledger, belts, web)}
 
 
 def main(words: list[str] | None = None) -> int:

@@ -131,14 +131,16 @@ def _check_certificate(ssl, certificate: str, key: str) -> None:
 
 def _listening(args):
     """The socket on which we listen, taken before anything is opened."""
-    from socket import create_server
+    from socket import IPPROTO_TCP, TCP_NODELAY, create_server
 
     if not _is_number(args.port) or int(args.port) > 65535:
         raise InputError(f'--port "{args.port}" is no port; take a number from 1024 to 65535, or 0 for any that is free')
     try:
-        return create_server((EVERYWHERE if args.lan else HERE, int(args.port)), backlog=128)
+        socket = create_server((EVERYWHERE if args.lan else HERE, int(args.port)), backlog=128)
     except OSError as error:
         raise InputError(f"port {args.port} cannot be had ({error.strerror}); name another with --port") from None
+    socket.setsockopt(IPPROTO_TCP, TCP_NODELAY, 1)  # passed on to each connection; else every answer waits 40 ms
+    return socket
 
 
 def _names(given: list[str]) -> tuple[str, ...]:

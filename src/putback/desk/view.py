@@ -2,7 +2,7 @@
 
 import json
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from putback.area.area_file import read_area
 from putback.area.model import Area
@@ -101,8 +101,8 @@ def _frozen(ledger: Ledger, opened: Event | None) -> tuple[Area | None, Shop | N
 
 
 # A file is known by its content, so what was read once need not be read again, whatever ledger it came from.
-_READ: dict[tuple[str, str], Area | Shop] = {}
-_MOST_READ = 64
+_READ: dict[tuple[str, str], Area | Shop | dict] = {}
+_MOST_READ = 256
 
 
 def _area(ledger: Ledger, hash: str, name: str) -> Area:
@@ -124,9 +124,5 @@ def _once(kind: str, hash: str, read):
 def _plan(ledger: Ledger, state: JobState) -> dict | None:
     if not state.plans:
         return None
-    return _parsed(ledger.file(state.plans[-1]["plan"]))
-
-
-@lru_cache(maxsize=64)
-def _parsed(data: bytes) -> dict:
-    return json.loads(data)
+    hash = state.plans[-1]["plan"]
+    return _once("plan", hash, lambda: json.loads(ledger.file(hash)))
