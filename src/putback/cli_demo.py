@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from putback.errors import InputError
 
 SECONDS = 10.0
+PLAYED = "a"  # the job that is played to its hand-over
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,7 @@ def add(parser) -> None:
 
 
 def run(args) -> int:
-    """Plan a demo job, then plan again when something differs."""
+    """Plan a demo job, plan again when something differs, and play the first one to its hand-over."""
     from putback.plan_text import plan_lines
 
     if args.job not in TURNS:
@@ -69,6 +70,12 @@ def run(args) -> int:
     for turn in TURNS[args.job]:
         print(f"\n\n{turn.words}\n")
         print("\n".join(_way_in(area, shop, turn)))
+    if args.job == PLAYED:
+        from putback.demo_job import job_lines
+
+        print("\n")
+        for line in job_lines():
+            print(line, flush=True)
     print("\nWith your own files: putback way (or putback quote) AREA --shop SHOP\ndocs/area-files.md and docs/shop-files.md tell how to write them.")
     return 0
 

@@ -40,10 +40,10 @@ def change_sentences(change: Change) -> Iterator[str]:
     ----------
     change : Change
     """
-    was = f", {total_words(change.before)} as it was foreseen" if change.before else ""
+    was = f" (foreseen: {total_words(change.before)})" if change.before else ""
     yield f"still to do: {total_words(change.after)}{was}"
     if change.whole_after:
-        before = f", {total_words(change.whole_before)} as it was foreseen" if change.whole_before else ""
+        before = f" (foreseen: {total_words(change.whole_before)})" if change.whole_before else ""
         yield f"the whole job: {total_words(change.whole_after)}{before}"
     if change.opens:
         parts = ", ".join(f"{one.part} {float(one.minutes):.0f} min" for one in change.opens)

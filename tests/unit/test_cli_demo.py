@@ -35,7 +35,7 @@ def test_the_job_is_planned_and_proved_both_times(printed):
 
 def test_when_the_car_differs_the_way_goes_on_from_there(printed):
     """By the wheel arch, without a step of what is off already, and as far as the alternator."""
-    _, differs = printed.split("THE CAR DIFFERS")
+    differs = printed.split("THE CAR DIFFERS")[1].partition("THE JOB, AS")[0]
     assert "way: the wheel arch, drive shaft out" in differs
     assert "undo the lower alternator bolt" not in differs
     assert "remove the alternator" in differs
@@ -50,6 +50,16 @@ def test_the_quote_follows_the_plan(printed):
     assert "LAST" in plan
     assert "to pay                                                               879.92" in quote
     assert "95 of 100" in quote
+
+
+def test_the_job_is_played_to_its_hand_over(printed):
+    """With two differences and one refusal that names the bolt and the way back to it, as user story 5 has it."""
+    _, played = printed.split("THE JOB, AS IT IS LOGGED")
+    first, second, refused = (played.index(words) for words in ("FIRST DIFFERENCE", "SECOND DIFFERENCE", "REFUSED"))
+
+    assert first < second < refused < played.index("handed over by technician 1 to the customer")
+    assert "36 min off + 49 min on" in played[refused:]
+    assert "STOP: alternator: control plug" in played
 
 
 def test_the_end_says_how_to_plan_ones_own_files(printed):

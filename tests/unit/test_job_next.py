@@ -314,3 +314,17 @@ def test_the_next_step_comes_at_once():
     begin = time.perf_counter()
     next_steps(state, car, played.plan, played.now)
     assert time.perf_counter() - begin < 0.1
+
+
+@pytest.mark.slow
+def test_a_plan_made_after_the_swap_opens_again_what_lies_in_front():
+    """A bolt lies in its tray, and the compressor is on over it: the old plan does not fit, the new one goes back to the bolt."""
+    from putback import demo_job
+
+    lines = "\n".join(demo_job.job_lines())
+    refused, again = lines.split("THE HAND-OVER IS REFUSED")[1].split("back to the bolt, and home again")
+
+    assert "1 of 1 out: lower alternator bolt" in refused
+    assert "36 min off + 49 min on" in refused
+    assert again.startswith(": 50 steps")
+    assert "handed over by technician 1" in again and "the\n         log is whole" in again

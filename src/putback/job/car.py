@@ -5,7 +5,7 @@ from functools import cached_property
 
 from putback.area.model import Area, Fastener, Item
 from putback.area.shop_file import Shop
-from putback.job.fold import present
+from putback.way.from_area_described import present
 
 
 @dataclass(frozen=True)

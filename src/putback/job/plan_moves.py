@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from putback.area.model import MARKS, PUT_IN
 from putback.job.car import Car
-from putback.job.needs import beyond
+from putback.job.needs import behind, beyond, out_of_the_way
 from putback.job.stand import area_state
 from putback.job.state import Group, JobState
 
@@ -58,13 +58,32 @@ def moves_left(state: JobState, car: Car, plan: dict) -> list[Left]:
         A group that is moved in several steps is counted from its last one; what is more than the plan knew of goes to
         the first. On the way back everything counts that is out, or is to come out before the swap.
     """
-    over = swap_is_over(state, plan)
-    going = [] if over else _share(plan, IN, lambda step: _to_go(step, state, car))
+    going = _share(plan, IN, lambda step: 0 if _was_out(step, state, plan) else _to_go(step, state, car))
     coming = {step["item"] for step, left in going if left}
     back = _share(plan, BACK_AGAIN, lambda step: None if step["item"] in coming else _to_come(step, state, car))
     swaps = (step for step in plan["steps"] if step["direction"] == SWAP)
     swaps = [Left(step, int(swapped_part(step) not in state.swapped)) for step in swaps]
     return sorted((*going, *swaps, *back), key=lambda one: one.step["number"])
+
+
+def _was_out(step: dict, state: JobState, plan: dict) -> bool:
+    """Whether the way in is over for an item: with the swap, or, where a plan was made after that, once it has been out."""
+    if any(one["direction"] == SWAP for one in plan["steps"]):
+        return swap_is_over(state, plan)
+    made, group, item = plan_number(state), state.groups.get(step["item"]), state.items.get(step["item"])
+    if group is not None:
+        return any(lot.evidence and lot.number > made for lot in group.lots)
+    return item is not None and item.home and item.left > made
+
+
+def plan_number(state: JobState) -> int:
+    """The number of the event that put the plan in force; 0 where there is none.
+
+    Parameters
+    ----------
+    state : JobState
+    """
+    return state.plans[-1]["number"] if state.plans else 0
 
 
 def _share(plan: dict, direction: str, remaining) -> list[Left]:
@@ -129,7 +148,8 @@ def misfits(state: JobState, car: Car, plan: dict) -> list[str]:
     car : Car
     plan : dict
     """
-    return list(dict.fromkeys((*_strays(state, car, plan), *_gone(state, car, plan), *_other_ways(state, car, plan))))
+    found = (_strays(state, car, plan), _gone(state, car, plan), _other_ways(state, car, plan), _shut_in(state, car))
+    return list(dict.fromkeys(text for one in found for text in one))
 
 
 def _strays(state: JobState, car: Car, plan: dict) -> Iterator[str]:
@@ -137,6 +157,18 @@ def _strays(state: JobState, car: Car, plan: dict) -> Iterator[str]:
         if name in car.items:
             are = "are" if name in state.groups and state.groups[name].total > 1 else "is"
             yield f"the {name} {are} open outside the plan"
+
+
+def _shut_in(state: JobState, car: Car) -> Iterator[str]:
+    """What is still off while something in front of it has gone back since the plan was made; no step of it comes to that."""
+    made = plan_number(state)
+    away = (*(item.name for item in state.away()), *(group.name for group in state.open_groups() if group.out))
+    for name in (name for name in away if car.kind(name) not in ("", MARKS)):
+        for need in behind(car.items[name], car):
+            thing = state.groups.get(need.item) or state.items.get(need.item)
+            moved = thing is not None and thing.last is not None and thing.last.number > made
+            if moved and not out_of_the_way(need, state, car):
+                yield f"the {need.item} is back in front of the {name}, which is still open"
 
 
 def strays(state: JobState, car: Car, plan: dict | None) -> list[str]:

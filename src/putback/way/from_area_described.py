@@ -4,7 +4,7 @@ Here the description's needs become ranges of levels: what is out of the way, wh
 is closed again, and what the car needs to stand on its wheels.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from putback.area import needs
@@ -39,6 +39,41 @@ class Chain:
         return self.stops.index((level, 0))
 
 
+def variants_of(area: Area, chosen: Iterable[str]) -> set[str]:
+    """What a car is: of each set of variants the chosen one, and the first where none is chosen.
+
+    Parameters
+    ----------
+    area : Area
+    chosen : names of variants
+    """
+    chosen = set(chosen)
+    return {next((one for one in values if one in chosen), values[0]) for values in area.variants.values()}
+
+
+def present(area: Area, chosen: Iterable[str], absent: Iterable[str] = ()) -> dict[str, Item]:
+    """What a car of some variants has of all that an area describes; with a part goes all that belongs to it.
+
+    Parameters
+    ----------
+    area : Area
+    chosen : names of variants
+    absent : names of items
+        Not fitted on this very car.
+    """
+    variants, gone = variants_of(area, chosen), set(absent)
+
+    def there(item: Item | None) -> bool:
+        if item is None:
+            return True
+        only = item.base.only
+        if item.name in gone or (only and not any(ref.name in variants for ref in only)):
+            return False
+        return there(area.items.get(item.owner or ""))
+
+    return {name: item for name, item in area.items.items() if there(item)}
+
+
 class Description:
     """An area in a certain state."""
 
@@ -46,8 +81,8 @@ class Description:
         self.area = area
         self.state = state or State("", {}, {}, ())
         self.avoid = avoid
-        self.variants = self._variants()
-        self.items = {name: item for name, item in area.items.items() if self._present(item)}
+        self.variants = variants_of(area, self.state.variants)
+        self.items = present(area, self.state.variants, self.state.absent)
         self.chains = {chain.name: chain for item in self.items.values() for chain in self._chains(item)}
         self.of_item: dict[str, list[Chain]] = {}
         for chain in self.chains.values():
@@ -59,19 +94,9 @@ class Description:
 
     # What is there
 
-    def _variants(self) -> set[str]:
-        chosen = set(self.state.variants)
-        return {next((one for one in values if one in chosen), values[0]) for values in self.area.variants.values()}
-
     def exists(self, only: tuple[Ref, ...]) -> bool:
         """Whether something is there on this variant of the car."""
         return not only or any(ref.name in self.variants for ref in only)
-
-    def _present(self, item: Item) -> bool:
-        owner = self.owner(item)
-        if item.name in self.state.absent or not self.exists(item.base.only):
-            return False
-        return owner is None or self._present(owner)
 
     def _chains(self, item: Item) -> Iterator[Chain]:
         at = self.state.at.get(item.name, At(0))
