@@ -257,4 +257,6 @@ def _not_released(scene: Scene) -> Record | None:
     act.closing.by, act.closing.released_by = APPRENTICE, scene.rng.choice((None, APPRENTICE))
     if scene.rng.random() < 0.3:  # released, but before he closed it
         scene.before(act, say("hold point released", act.item, _by=FOREMAN, item=act.item))
+    if scene.rng.random() < 0.2:  # another title for him does not make it good
+        scene.course.acts.append(say("role given", _by=FOREMAN, who=APPRENTICE, role="technician"))
     return record(act.item, "hold point")

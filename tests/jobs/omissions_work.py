@@ -88,7 +88,7 @@ def _too_early(scene: Scene) -> Record | None:
         return None
     scene.course.acts.remove(act)
     scene.before(swaps[0], act)
-    return record(act.item, "not done")
+    return record(act.item, "not done", may=[("order", act.item)])
 
 
 @omission("added work not done")
@@ -127,7 +127,7 @@ def _follow_up_early(scene: Scene) -> Record | None:
     course.acts.remove(act)
     first, last = course.index(course.of(by, AWAY)[-1]), course.index(course.of(by, HOME)[-1])
     course.acts.insert(scene.rng.randint(first + 1, last), act)
-    return record(act.item, "owed")
+    return record(act.item, "owed", may=[("order", act.item)])
 
 
 @omission("order of work broken")

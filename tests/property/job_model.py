@@ -1,6 +1,7 @@
 """What is true of fasteners, parts and people, kept by a plain count of what happened, whoever sends it and when."""
 
 from dataclasses import dataclass, field
+from datetime import timedelta
 
 from log import JOB, START, Row
 
@@ -41,8 +42,7 @@ class Truth:
 
     def possible(self) -> list[str]:
         """What may happen next."""
-        fasteners = {"off": self.total - self.out, "hand": self.out, "on": self.out, "loosen": self.closed, "tighten": self.loose}
-        found = [name for name, count in fasteners.items() if count]
+        found = [name for name, count in self._counts().items() if count]
         found += ["unplug"] if self.plugged else ["plug", "plug and pull"]
         found += ["pull"] if self.plugged and self.ever_out else []
         found += ["part home"] if self.part_off else ["part off", "check"]
@@ -50,8 +50,11 @@ class Truth:
 
     def most(self, what: str) -> int:
         """Of how many it may happen at once."""
-        counts = {"off": self.total - self.out, "hand": self.out, "on": self.out, "loosen": self.closed, "tighten": self.loose}
-        return counts.get(what, 1)
+        return self._counts().get(what, 1)
+
+    def _counts(self) -> dict[str, int]:
+        within = self.total - self.out
+        return {"off": within, "hand": self.out, "on": self.out, "loosen": self.closed, "tighten": self.loose}
 
     def happen(self, what: str, count: int, device: str, names: dict[str, str]) -> None:
         """Let it happen, and keep what is told of it."""
@@ -132,13 +135,12 @@ _TOLD = {
 }
 
 
-def rows(happened: list[Happened], opened: dict | None = None) -> list[Row]:
+def rows(happened: list[Happened]) -> list[Row]:
     """Events in the order in which they come in."""
-    from datetime import timedelta
+    opening = Happened(0, "office", "job opened", {"name": "a job"})
+    return [Row(number, _event(one)) for number, one in enumerate([opening, *happened], 1)]
 
-    first = Event(f"{0:026d}", JOB, "job opened", "2026-03-02T07:00:00.000Z", "foreman", "office", {"name": "a job", **(opened or {})})
-    found = [Row(1, first)]
-    for number, one in enumerate(happened, 2):
-        at = (START + timedelta(minutes=one.minute)).strftime("%Y-%m-%dT%H:%M:%S.000Z")
-        found.append(Row(number, Event(f"{one.minute:026d}", JOB, one.kind, at, f"technician on {one.device}", one.device, one.data)))
-    return found
+
+def _event(one: Happened) -> Event:
+    at = (START + timedelta(minutes=one.minute)).strftime("%Y-%m-%dT%H:%M:%S.000Z")
+    return Event(f"{one.minute:026d}", JOB, one.kind, at, f"technician on {one.device}", one.device, one.data)

@@ -113,24 +113,53 @@ def bills(draw) -> tuple[list[Labour], list[Good], Charges, Fraction]:
 
 @st.composite
 def true_histories(draw, names: dict[str, str]) -> tuple[Truth, list[Happened]]:
-    """What truly happened to six fasteners, a plug, a part, a person and a car, told by two devices; and how it came in."""
+    """What truly happened to six fasteners, a plug, a part, a person and a car, told by two devices; how it came in."""
     truth = Truth(6)
     for _ in range(draw(st.integers(0, 14))):
         what = draw(st.sampled_from(truth.possible()))
         count = draw(st.integers(1, truth.most(what)))
         truth.happen(what, count, draw(st.sampled_from(["phone 1", "phone 2"])), names)
-    waiting = [[one for one in truth.happened if one.device == device] for device in ("phone 1", "phone 2")]
+    return truth, _shuffled(draw, truth.happened)
+
+
+def _shuffled(draw, happened: list[Happened]) -> list[Happened]:
+    """Each device in its own order, and the two anyhow."""
+    waiting = [[one for one in happened if one.device == device] for device in ("phone 1", "phone 2")]
     arrived = []
     while any(waiting):
         sender = draw(st.sampled_from([queue for queue in waiting if queue]))
         arrived.append(sender.pop(0))
-    return truth, arrived
+    return arrived
+
+
+_READ, _FELT = {"evidence": "value read", "torque": 7}, {"evidence": "by feel", "reason": "no room"}
+_WHOLE = {  # what may be done to a whole group in some state: the state after it, and what is told
+    "off": ("out", "fasteners off", {"to": "back in their holes"}),
+    "loosen": ("loose", "fasteners loosened", {}),
+    "on": ("good", "fasteners on", {"new": True, **_READ}),
+    "on by feel": ("felt", "fasteners on", {"new": True, **_FELT}),
+    "tighten": ("good", "fasteners tightened", _READ),
+    "tighten by feel": ("felt", "fasteners tightened", _FELT),
+}
+_NEXT = {"out": ["on", "on by feel"], "loose": ["off", "tighten", "tighten by feel"]}
+_IN = ["off", "loosen", "tighten", "tighten by feel"]
+
+
+@st.composite
+def closings(draw) -> tuple[bool, list[Happened]]:
+    """A whole group opened and closed by two devices: whether it ends closed to a figure, and how it came in."""
+    standing, happened = "good", []
+    for minute in range(1, draw(st.integers(1, 9))):
+        standing, kind, more = _WHOLE[draw(st.sampled_from(_NEXT.get(standing, _IN)))]
+        device = draw(st.sampled_from(["phone 1", "phone 2"]))
+        happened.append(Happened(minute, device, kind, {"item": "lid screws", "count": 6, **more}))
+    return standing == "good", _shuffled(draw, happened)
 
 
 def _texts() -> st.SearchStrategy[str]:
     """Names of an area, states, people, and what a keyboard or an attacker may send."""
     known = [name for letter in "abcd" for name in demo_area(letter).items]
-    words = ["off", "out", "fitted", "unplugged", "lowered 65 mm", "Fitted ", "coolant", "technician 1", "apprentice 1", "road test"]
+    words = ["off", "out", "fitted", "unplugged", "lowered 65 mm", "Fitted ", "coolant", "technician 1", "road test"]
     hostile = ["<script>", "'; DROP TABLE events", "{0}", "%s", "\u202eabc", "e\u0301", "a\nb", "x" * 4000, "🔧", "0", "\\"]
     written = st.text(min_size=1, max_size=8).filter(lambda text: text.strip() and text.isascii() | text.isprintable())
     return st.sampled_from(known[:40]) | st.sampled_from(known + words + hostile) | written

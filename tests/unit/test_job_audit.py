@@ -191,13 +191,15 @@ def test_a_person_under_the_car_bars_the_hand_over():
 
 
 def test_an_apprentice_needs_another_to_release_a_hold_point():
-    """Not himself, not another apprentice, not before he closed it."""
+    """Not himself, not another apprentice, not before he closed it; nor does another title for him."""
     log = job()
     log.say("role given", who="apprentice 1", role="apprentice")
     log.off("front subframe bolts", 2)
     log.say("hold point released", item="front subframe bolts")
     log.on("front subframe bolts", 2, 92, new=True, angle=90, _by="apprentice 1")
     log.say("hold point released", item="front subframe bolts", _by="apprentice 1")
+    assert "hold point: front subframe bolts" in log.points()
+    log.say("role given", who="apprentice 1", role="technician")
     assert "hold point: front subframe bolts" in log.points()
     log.say("hold point released", item="front subframe bolts", _by="technician 1")
     assert "hold point: front subframe bolts" not in log.points()

@@ -72,6 +72,18 @@ def test_an_event_taken_back_does_not_count():
     assert not log.state.items["undertray"].home
 
 
+def test_undoings_count_in_whatever_order_they_come():
+    """What takes a taking back back may come before it; and two that take each other back leave all as it was."""
+    log = Log()
+    own = log.off("bracket bolts", 2)
+    log.say("event undone", event=f"E{4:025d}")
+    log.say("event undone", event=own)
+    assert log.state.groups["bracket bolts"].out == 2
+    log.say("event undone", event=f"E{6:025d}")
+    log.say("event undone", event=f"E{5:025d}")
+    assert log.state.groups["bracket bolts"].out == 2
+
+
 def test_an_undoing_that_comes_first_counts_all_the_same():
     """Devices may send out of order."""
     log = Log()
@@ -210,7 +222,10 @@ def test_a_part_that_comes_off_again_takes_its_closed_fasteners_and_plugs_with_i
 
 
 SHARED = """parts:
-  pump: {from: top, minutes: '1 off, 1 on', held by: {pump bolts: {is: '3 x M8x30, 13 mm, 22 N·m', also holds: [shield]}}}
+  pump:
+    from: top
+    minutes: 1 off, 1 on
+    held by: {pump bolts: {is: '3 x M8x30, 13 mm, 22 N·m', also holds: [shield]}}
   shield: {from: top, minutes: '1 off, 1 on'}
 """
 
@@ -245,10 +260,10 @@ def test_tightening_goes_to_the_worst_first():
 
 def test_a_late_report_hides_no_later_one():
     """Loosened at 9:30 and on at 9:40, sent late, do not undo what somebody took off at 9:50."""
-    for first in ("fasteners loosened", "fasteners off"):
+    for first, more in (("fasteners loosened", {}), ("fasteners off", {"to": "back in their holes"})):
         log = wheel()
         log.off("idler bolt", 1, _at=110, _on="phone 2", _by="technician 2")
-        log.say(first, item="idler bolt", count=1, _at=90, _on="phone 1", **({"to": "back in their holes"} if "off" in first else {}))
+        log.say(first, item="idler bolt", count=1, _at=90, _on="phone 1", **more)
         log.on("idler bolt", 1, 43, _at=100, _on="phone 1")
         assert log.state.groups["idler bolt"].out == 1
     log = wheel()

@@ -88,7 +88,7 @@ def test_what_broke_is_paid_once_and_only_a_thread_stays_in_its_hole():
 
 
 def test_one_more_or_less_than_the_file_says_can_be_planned_with():
-    """Four of five back out of five, where the file has four; three of three out, where one was missing from the start."""
+    """Four of five out where the file has four; three of three, where one was missing from the start."""
     log = Log(demo_area("a"))
     log.off("push pins", 5)
     log.say("fasteners on", item="push pins", count=1, new=True, evidence="seated")

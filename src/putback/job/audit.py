@@ -67,7 +67,7 @@ def _accepted(point: Point, state: JobState) -> Point:
 
 
 def _changed(name: str, state: JobState) -> int:
-    """Number of the event by which a thing was last opened, filled, drained or swapped: nobody has accepted what came then."""
+    """Number of the event by which a thing was last opened, filled, drained or swapped, which is accepted anew."""
     things = (state.items.get(name), state.groups.get(name))
-    swap = state.swaps.get(name)
-    return max([thing.left for thing in things if thing], default=max(state.poured.get(name, 0), swap.number if swap else 0))
+    left = [thing.left for thing in things if thing]
+    return max(0, *left, state.poured.get(name, 0), state.swapped.get(name, 0))

@@ -6,7 +6,7 @@ from datetime import date
 from putback.area.model import ON_THE_GROUND, Fastener
 from putback.job.car import Car
 from putback.job.kinds import MEASURED
-from putback.job.points import ASK, REMARK, Point
+from putback.job.points import ASK, REMARK, STOP, Point
 from putback.job.state import CLOSED, Group, JobState, Lot, Moment
 from putback.torque.calibration import due
 
@@ -64,9 +64,11 @@ def _of_lot(group: Group, lot: Lot, fastener: Fastener | None, car: Car) -> Iter
     if fastener.coated and not (lot.new or lot.cleaned):
         yield _point("coating", group, f"{group.name}: coated thread, neither new nor cleaned", ASK)
     if fastener.on_the_ground and lot.posture not in (None, ON_THE_GROUND):
-        yield _point("on the ground", group, f"{group.name}: tightened while the car was {lot.posture}, not on its wheels")
+        words = f"{group.name}: tightened while the car was {lot.posture}, not on its wheels"
+        yield _point("on the ground", group, words)
     if len(lengths(group.name, car)) > 1 and not lot.where:
-        yield _point("where", group, f"{group.name}: nobody has said where these went; others of their thread differ in length", ASK)
+        words = f"{group.name}: nobody has said where these went; others of their thread differ in length"
+        yield _point("where", group, words, ASK)
 
 
 def _evidence(group: Group, lot: Lot, fastener: Fastener | None) -> Iterator[Point]:
@@ -82,11 +84,15 @@ def _evidence(group: Group, lot: Lot, fastener: Fastener | None) -> Iterator[Poi
         return
     if lot.torque is not None and not within(lot.torque, fastener):
         yield _point("torque", group, f"{group.name}: {lot.torque:g} N·m logged, {asked.shown} asked for")
-    if asked.angle is not None and lot.evidence in MEASURED and (lot.angle is None or abs(lot.angle - asked.angle) > ANGLE_SLACK):
+    if asked.angle is not None and lot.evidence in MEASURED and not _turned_enough(lot, asked.angle):
         had = "no angle" if lot.angle is None else f"{lot.angle:g}°"
         yield _point("angle", group, f"{group.name}: {had} logged after the torque, {asked.angle}° asked for")
     if group.total > 1 and lot.evidence in MEASURED:
         yield from _sequence(group, lot, fastener)
+
+
+def _turned_enough(lot: Lot, angle: int) -> bool:
+    return lot.angle is not None and abs(lot.angle - angle) <= ANGLE_SLACK
 
 
 def _sequence(group: Group, lot: Lot, fastener: Fastener) -> Iterator[Point]:
@@ -138,7 +144,8 @@ def _of_person(group: Group, lot: Lot, fastener: Fastener | None, state: JobStat
 
 
 def _is_held(group: Group, lot: Lot, fastener: Fastener | None, state: JobState) -> bool:
-    if lot.standing != CLOSED or state.roles.get(lot.person) != "apprentice" or not hold_point(fastener):
+    apprentice = lot.apprentice or state.roles.get(lot.person) == "apprentice"
+    if lot.standing != CLOSED or not apprentice or not hold_point(fastener):
         return False
     released_by, number = state.released.get(group.name, ("", 0))
     return number <= lot.number or released_by == lot.person or state.roles.get(released_by) == "apprentice"
@@ -186,7 +193,8 @@ def lengths(name: str, car: Car) -> set[float]:
     item, thread = car.items[name], car.items[name].fastener.thread
     if thread is None or thread.length is None or item.owner is None:
         return set()
-    others = (one.fastener.thread for one in car.area.belonging_to(item.owner) if one.fastener and one.name in car.items)
+    owned = car.area.belonging_to(item.owner)
+    others = (one.fastener.thread for one in owned if one.fastener and one.name in car.items)
     return {one.length for one in others if one and one.length and _same_hole(one, thread)}
 
 
@@ -201,7 +209,8 @@ def _order(state: JobState, car: Car) -> Iterator[Point]:
         for ref in described.tighten_after if described else ():
             before = _closed_with_all(ref.name, state, car)
             if any(not mine.is_after(theirs) for mine in _closed_at(name, state) for theirs in before):
-                words = f"{name}: {'tightened' if name in state.groups else 'back'} before {ref.name}, and it belongs after it"
+                done = "tightened" if name in state.groups else "back"
+                words = f"{name}: {done} before {ref.name}, and it belongs after it"
                 yield Point(f"order: {name}, {ref.name}", "order", name, words, ASK, reach=True)
 
 
@@ -225,9 +234,9 @@ def _found(state: JobState) -> Iterator[Point]:
         yield Point(f"found: {found['what']}", "found", found["what"], words, ASK)
 
 
-def _point(kind: str, group: Group, text: str, weight: str | None = None) -> Point:
+def _point(kind: str, group: Group, text: str, weight: str = STOP) -> Point:
     key = f"{kind}: {group.name}"
     reach = kind not in ("calibration", "hold point")
-    return Point(key, kind, group.name, text, reach=reach) if weight is None else Point(key, kind, group.name, text, weight, reach)
+    return Point(key, kind, group.name, text, weight, reach)
 
 

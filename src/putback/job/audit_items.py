@@ -49,7 +49,8 @@ def is_plug(item: Item, car: Car) -> bool:
     item : Item
     car : Car
     """
-    return car.kind(item.name) == PLUG or (not item.described and any("plugged" in said for said in (item.state, item.away)))
+    said = "plugged" in item.state or "plugged" in item.away
+    return car.kind(item.name) == PLUG or (said and not item.described)
 
 
 def _new_parts(item: Item, car: Car) -> Iterator[Point]:

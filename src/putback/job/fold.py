@@ -7,6 +7,7 @@ report that is older, by its own clock, than what another device has said of the
 better. So whatever order two telephones send in, nothing counts as tight that somebody has since undone.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
@@ -73,12 +74,19 @@ def fold(logged: Iterable, area: Area | None = None) -> JobState:
 
 
 def _undone(rows: list) -> set[str]:
-    """Ids of events that do not count; an undoing that was undone itself undoes nothing."""
-    undone: set[str] = set()
-    for row in reversed(rows):
-        event = row.event
-        if event.kind == "event undone" and event.id not in undone:
-            undone.add(event.data["event"])
+    """Ids of events that do not count; an undoing that was undone itself undoes nothing, in whatever order they came."""
+    undoing = {row.event.id: row.event.data["event"] for row in rows if row.event.kind == "event undone"}
+    against = Counter(undoing.values())
+    valid, undone = [own for own in undoing if not against[own]], set()
+    while valid:
+        target = undoing[valid.pop()]
+        if target not in undone:
+            undone.add(target)
+            if target in undoing:  # it does not count itself, so what it took back has one less against it
+                freed = undoing[target]
+                against[freed] -= 1
+                if freed in undoing and not against[freed]:
+                    valid.append(freed)
     return undone
 
 
@@ -89,7 +97,7 @@ class _Folding:
         self.state, self.area = state, area
         self.described: dict[str, Described] = dict(area.items) if area else {}
         self.said: dict[tuple, Report] = {}
-        self.clocks: dict[str, str] = {}  # the latest time of each device: where one is set back, its events keep their order
+        self.clocks: dict[str, str] = {}  # the latest time of each device; where one is set back, its order stays
         self.postures: list[tuple[Report, str]] = []
         self.found_wrong: dict[str, int] = {}  # part and number of the event that said so
 
@@ -105,7 +113,7 @@ class _Folding:
         self.moment = Moment(number, self.clocks[event.device])
 
     def newest(self, last: Report | None) -> Report:
-        """The report that counts as the last one of a thing: one that came late never hides what it came too late for."""
+        """The report that counts as the last one of a thing: a late one never hides what it came too late for."""
         return last if last is not None and self.late(last) else self.report
 
     def posture(self) -> str | None:
@@ -137,7 +145,7 @@ class _Folding:
         self.state.conflicts.append(Conflict(item, text, numbers, ids))
 
     def belonging(self, part: str) -> tuple[Described, ...]:
-        """The fasteners, plugs and cables of a part, and fasteners that hold it besides another, as far as this car has them."""
+        """The fasteners, plugs and cables of a part, and fasteners that hold it besides another; what this car has."""
         owned = (*self.area.belonging_to(part), *self.area.holding(part)) if self.area else ()
         return tuple(item for item in owned if item.name in self.described)
 
@@ -279,7 +287,7 @@ def _keep_note(folding: _Folding, item: str, what: dict) -> None:
 
 
 def _take(group: Group, count: int, *standings: str) -> list[Lot]:
-    """Take so many out of the lots, the first standing first and the worst of one standing; what is taken may be less."""
+    """Take so many out of the lots, the first standing first and of one standing the worst; there may be fewer."""
     taken: list[Lot] = []
     for standing in standings:
         if not count:
@@ -388,6 +396,7 @@ def _lot(folding: _Folding, data: dict, count: int, new: bool, cleaned: bool) ->
         where=data.get("at", ""),
         posture=folding.posture(),
         person=event.person,
+        apprentice=folding.state.roles.get(event.person) == "apprentice",
         number=folding.number,
         moment=folding.moment,
         at=event.at,
@@ -457,16 +466,16 @@ def _told(lot: Lot) -> str:
 def _tightened(folding: _Folding, data: dict) -> None:
     folding.step()
     group, count = folding.group(data["item"], data["count"]), data["count"]
-    last = group.last
-    if folding.late(last) and not group.home:
+    last, late = group.last, folding.late(group.last)
+    if late and not group.home:
         words = f"tightened, as {folding.event.person} said, came late; {last.person} has opened it since"
         folding.conflict(group.name, words, last)
         return
     taken = [*_take(group, count, LOOSE), *_only_thought_out(group, count)]
     taken += _take(group, count - sum(lot.count for lot in taken), CLOSED, UNTOUCHED)
     for lot in taken:
-        mine = _lot(folding, data, lot.count, lot.new, lot.cleaned)
-        group.lots.append(_one_more_stage(lot, mine))
+        mine = _one_more_stage(lot, _lot(folding, data, lot.count, lot.new, lot.cleaned))
+        group.lots.append(_worse(folding, group, lot, mine) if late and lot.standing == CLOSED else mine)
     missing = count - sum(lot.count for lot in taken)
     if missing:
         words = f"{missing} reported tight that {'is' if missing == 1 else 'are'} out; out counts"
@@ -555,7 +564,8 @@ def _not_fitted(folding: _Folding, name: str, count: int) -> None:
     gone = sum(lot.count for lot in taken)
     group.total -= gone
     if gone < wanted:
-        folding.conflict(name, f"{wanted} not fitted, as {folding.event.person} said, and {wanted - gone} of them reported off or on", group.last)
+        words = f"{wanted} not fitted, as {folding.event.person} said, and {wanted - gone} of them reported off or on"
+        folding.conflict(name, words, group.last)
     elif not group.total:
         folding.state.absent[name] = folding.number
 
@@ -697,7 +707,8 @@ def _work_added(folding: _Folding, data: dict) -> None:
 def _work_done(folding: _Folding, data: dict) -> None:
     folding.step()
     event = folding.event
-    folding.state.work[data["work"]] = data | {"number": folding.number, "moment": folding.moment, "at": event.at, "person": event.person}
+    when = {"number": folding.number, "moment": folding.moment, "at": event.at}
+    folding.state.work[data["work"]] = data | when | {"person": event.person}
     _note(folding, data | {"item": data["work"]})
 
 

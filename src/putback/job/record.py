@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from putback.job.audit_fasteners import hold_point
-from putback.job.audit_work import fluids_out, owed
+from putback.job.audit_work import fluids_out, owed, still_owed
 from putback.job.car import Car
 from putback.job.fold import minutes_between
 from putback.job.match import fits
@@ -225,8 +225,9 @@ def _work(state: JobState) -> list[dict]:
 
 
 def _follow_ups(state: JobState, car: Car) -> list[dict]:
+    still = still_owed(state, car)
     return [
-        {"name": name, "done": name in state.work, "result": state.work.get(name, {}).get("result")}
+        {"name": name, "done": name not in still, "result": state.work.get(name, {}).get("result")}
         for name in owed(state, car)
     ]
 

@@ -72,8 +72,8 @@ def _way(described: Described, taken: tuple[str, ...]) -> str | None:
 def _of_group(described: Described, group: Group) -> At:
     """How far a whole group has come; what is loose or run in by hand has to be gone to as well."""
     out, open_ = group.out, group.out + group.hand_tight
-    # One more or less may be there than the file says, and the planner knows only what the file says: a single one is open
-    # as long as any is.
+    # One more or less may be there than the file says, and the planner knows only what the file says: a single one is
+    # open as long as any is.
     most = described.fastener.count - 1
     all_out, all_open = out == group.total or (out and not most), open_ == group.total or not most
     if described.levels == 1:

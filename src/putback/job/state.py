@@ -92,6 +92,7 @@ class Lot:
     where: str = ""
     posture: str | None = None
     person: str = ""
+    apprentice: bool = False  # that is what this person was then, whatever he is called since
     number: int = 0
     moment: Moment | None = None  # when it came to what it is; a mere look at it afterwards does not count
     at: str = ""
@@ -272,7 +273,7 @@ class JobState:
     released: dict[str, tuple[str, int]] = field(default_factory=dict)  # hold point: by whom, number
     accepted: dict[str, dict] = field(default_factory=dict)
     conflicts: list[Conflict] = field(default_factory=list)
-    said: dict[str, int] = field(default_factory=dict)  # person or car, and number of the last report of them that counts
+    said: dict[str, int] = field(default_factory=dict)  # person or car, and number of the last report that counts
     puzzles: list[str] = field(default_factory=list)  # what could not be understood, in words
     refusals: list[dict] = field(default_factory=list)
     signed: dict | None = None
