@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from putback.job.around import after_steps, before_steps, compare_steps, first_steps
 from putback.job.audit import audit, bars
 from putback.job.car import Car
+from putback.job.in_turn import in_turn
 from putback.job.lifting import with_lifts
 from putback.job.plan_moves import SWAP, misfits, moves_left, strays, swapped_part
 from putback.job.plan_step import SWAP_TEXT, plan_step
@@ -46,7 +47,7 @@ def next_steps(state: JobState, car: Car, plan: dict | None, now: str) -> list[S
     work += after_steps(state, car, plan, points)
     work += put_right(points, work, state, car)
     end = Step("hand over", HAND_OVER, "hand the car over", asks="hand-over signed")
-    return [*first_steps(state), *_planning(state, car, plan), *with_lifts([*work, end], state, car)]
+    return [*first_steps(state), *_planning(state, car, plan), *with_lifts(in_turn([*work, end]), state, car)]
 
 
 def _planning(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
