@@ -73,6 +73,8 @@ def reaches(view: View, now: str, thinking: Thinking, points: Iterable[Point] | 
         By the key of the point.
     """
     asked = [point for point in (view.points if points is None else points) if point.reach]
+    if not asked:
+        return {}
     finder = _Finder(view, now, thinking)
     known = {item: finder.reach(item) for item in dict.fromkeys(point.item for point in asked)}
     return {point.key: known[point.item] for point in asked}
