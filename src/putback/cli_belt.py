@@ -32,7 +32,7 @@ _TONE = re.compile(r"([0-9]{1,4}(?:[.,][0-9]{1,3})?)\s*Hz", re.IGNORECASE)
 
 def add(parser) -> None:
     """Declare the arguments."""
-    parser.add_argument("file", nargs="?", metavar="FILE", help="a drive file")
+    parser.add_argument("file", nargs="?", metavar="FILE", help="a drive file, or an area file that names one")
     for option, metavar, text in (*DRIVE_OPTIONS, *WEAR_OPTIONS):
         parser.add_argument(option, metavar=metavar, help=text)
     parser.add_argument("--svg", metavar="FILE", help="also draw the route into this file")
@@ -96,16 +96,43 @@ def _without_file(args, seen) -> None:
 
 def _drive(args):
     from putback import drive_phrases
-    from putback.area.nodes import LARGEST
-    from putback.drive_file import read_drive
-    from putback.reading import read_file
 
-    drive = read_drive(read_file(args.file, LARGEST), args.file)
+    drive = _read(args.file)
     if args.speed is not None:
         drive = replace(drive, speed=drive_phrases.speed(args.speed))
     if args.load is not None:
         drive = _loaded(drive, args.load)
     return replace(drive, laid=_laid(drive, args.laid)) if args.laid is not None else drive
+
+
+def _read(name: str):
+    """The drive of a drive file, or the one that an area file names."""
+    from putback.area.nodes import LARGEST
+    from putback.check import kind_of
+    from putback.drive_file import read_drive
+    from putback.reading import read_file
+
+    data = read_file(name, LARGEST)
+    if kind_of(data, name) != "area":
+        return read_drive(data, name)
+    beside = _named_by_area(data, name)
+    return read_drive(read_file(beside, LARGEST), beside)
+
+
+def _named_by_area(data: bytes, name: str) -> str:
+    """The one drive file that an area names, in the area's folder."""
+    from pathlib import Path
+
+    from putback.area.area_file import read_area
+
+    drives = read_area(data, name).drives
+    if not drives:
+        raise InputError(f'{name} names no belt drive; write "drive: FILE" in it, or name the drive file itself')
+    if len(drives) > 1:
+        raise InputError(f"{name} names several belt drives: {', '.join(one.name for one in drives)}; name one of them")
+    if Path(drives[0].name).name != drives[0].name:
+        raise InputError("a belt drive lies in the folder of its area file; write its name alone", drives[0].place)
+    return str(Path(name).parent / drives[0].name)
 
 
 def _loaded(drive, text: str):

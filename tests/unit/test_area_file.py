@@ -155,7 +155,7 @@ def test_everything_wrong_is_told_at_once_sorted_by_place():
     assert findings(text) == [
         '13:5: a part has no key "minuts"; did you mean "minutes"?',
         '15:19: torque "22 lb" has no clear unit; write "22 ft-lb" or "22 in-lb"',
-        '16:1: an area file has no key "colour"; it takes area, name, vehicle, figures from, battery, variants, '
+        '16:1: an area file has no key "colour"; it takes area, name, vehicle, figures from, battery, drive, variants, '
         "work from, on the ground, turns, targets, always new, job work, follow-ups, parts, plugs, cables, lines, "
         "belts, put in, match",
     ]

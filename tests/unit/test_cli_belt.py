@@ -199,6 +199,26 @@ def test_what_was_seen_needs_no_drive(capsys):
     ]  # fmt: skip
 
 
+def test_an_area_leads_to_its_drive(capsys, tmp_path):
+    """By the name that it gives, in its own folder; none and several are told."""
+    area = Path(demo.__file__).parent / "demo-a.yaml"
+    text = area.read_text(encoding="utf-8")
+    head = "drive: demo-a-drive.yaml"
+    cases = {
+        "": "names no belt drive",
+        "drive: [a, b]": "several belt drives: a, b",
+        "drive: a": "a: there is no such file",
+        "drive: ../a": "lies in the folder of its area file",
+    }
+
+    assert told(capsys, str(area)) == told(capsys, DRIVE)
+    for drive, said in cases.items():
+        path = tmp_path / "area.yaml"
+        path.write_text(text.replace(head, drive), encoding="utf-8")
+        assert main(["belt", str(path)]) == 2
+        assert said in capsys.readouterr().err
+
+
 def test_the_picture_is_written(capsys, tmp_path):
     """With title and description."""
     path = tmp_path / "belt.svg"

@@ -61,6 +61,7 @@ def _area(row: Row, file: str, report: Report) -> Area:
         vehicle=row.get("vehicle", ""),
         figures_from=row.get("figures from"),
         battery=row.get("battery"),
+        drives=row.get("drive", ()),
         stands_on=row.get("on the ground", {}).get("stands on", ()),
         turns=_settings(row),
         variants={name.name: values for name, values in row.get("variants", ())},

@@ -143,6 +143,7 @@ AREA = Record(
         "vehicle": TEXT,
         "figures from": TEXT,
         "battery": NAME,
+        "drive": Several(Named("the file of a belt drive", "accessory-drive.yaml")),
         "variants": Names(Several(TEXT), "variants"),
         "work from": Names(OneOf(tuple(POSTURES)), "places to work from", MOST_LISTED, "top: any posture"),
         "on the ground": GROUND,

@@ -318,6 +318,7 @@ class Area:
     vehicle: str = ""
     figures_from: str | None = None
     battery: Ref | None = None
+    drives: tuple[Ref, ...] = ()  # files of belt drives, beside that of the area
     stands_on: tuple[Ref, ...] = ()
     turns: dict[str, tuple[str, ...]] = field(default_factory=dict)
     variants: dict[str, tuple[str, ...]] = field(default_factory=dict)
