@@ -5,9 +5,9 @@ from fractions import Fraction
 
 from chart_samples import back, out, sheet_with, swap
 from hypothesis import strategies as st
-from property.job_model import Happened, Truth
 from log import demo_area
 
+from property.job_model import Happened, Truth
 from putback.area.charges import EVERYTHING, GOODS, LABOUR, PARTS, Charges, Portion
 from putback.estimate.bill import Labour
 from putback.estimate.goods import Good

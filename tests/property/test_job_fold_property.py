@@ -5,10 +5,10 @@ from dataclasses import replace
 from area_samples import area
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from property.job_model import rows
 from log import JOB, Row, demo_area, demo_shop
-from property.strategies import closings, events_of_any_kind, true_histories
 
+from property.job_model import rows
+from property.strategies import closings, events_of_any_kind, true_histories
 from putback.job.audit import audit
 from putback.job.events import Event
 from putback.job.fold import fold

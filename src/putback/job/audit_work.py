@@ -9,7 +9,8 @@ from putback.job.points import ASK, Point
 from putback.job.state import Group, Item, JobState, Moment
 from putback.way.from_area_steps import AT_THE_BENCH
 
-# How much less may go in than came out: 0.2 l or a tenth, whichever is less (common practice, no source); never under 0.02 l.
+# How much less may go in than came out: 0.2 l or a tenth, whichever is less, never under 0.02 l (common practice, no
+# source).
 LITRES, SHARE, LEAST = 0.2, 0.1, 0.02
 
 
@@ -33,7 +34,8 @@ def work_points(state: JobState, car: Car) -> Iterator[Point]:
 def _targets(state: JobState, car: Car) -> Iterator[Point]:
     for part in state.targets:
         if part not in state.swapped:
-            yield Point(f"not swapped: {part}", "not swapped", part, f"{part}: not replaced; it is what the car came for", ASK)
+            words = f"{part}: not replaced; it is what the car came for"
+            yield Point(f"not swapped: {part}", "not swapped", part, words, ASK)
             continue
         if missing := not_compared(part, state, car):
             words = f"{part}: old and new not compared: {', '.join(missing)}"
@@ -66,7 +68,7 @@ def _follow_ups(state: JobState, car: Car) -> Iterator[Point]:
 def _order(state: JobState, car: Car) -> Iterator[Point]:
     """Work that was done before what it comes after."""
     work = (*car.area.follow_ups.values(), *car.area.job_work) if car.area else ()
-    for one, ref in ((one, ref) for one in work for ref in one.after):
+    for one, ref in [(later, ref) for later in work for ref in later.after]:
         both = one.name in state.work and ref.name in state.work
         if both and not _is_after(state.work[one.name], [state.work[ref.name]["moment"]]):
             words = f"{one.name}: done before {ref.name}, and it belongs after it"
@@ -162,11 +164,12 @@ def slack(out: float) -> float:
 def _balance(name: str, out: float, back: float) -> Iterator[Point]:
     key = f"fluid: {name}"
     if out - back > slack(out):
-        words = f"{name}: {out:g} l out, {back:g} l in, {out - back:.3g} l missing; top up, or look for trapped air or a leak"
-        yield Point(key, "fluid", name, words, ASK)
+        words = f"{name}: {out:g} l out, {back:g} l in, {out - back:.3g} l missing"
+        yield Point(key, "fluid", name, f"{words}; top up, or look for trapped air or a leak", ASK)
     elif back - out > slack(out):
         more = "none came out" if not out else f"{out:g} l came out"
-        yield Point(key, "fluid", name, f"{name}: {back:g} l in, {more}; check that it is the right fluid and its level", ASK)
+        words = f"{name}: {back:g} l in, {more}; check that it is the right fluid and its level"
+        yield Point(key, "fluid", name, words, ASK)
 
 
 def _readings(state: JobState) -> Iterator[Point]:

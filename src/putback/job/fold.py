@@ -3,8 +3,8 @@
     state = fold(ledger.events(job), area)
 
 Events count in the order of their numbers, not of their clocks: clocks jump. One rule covers devices that send late: a
-report that is older, by its own clock, than what another device has said of the same thing may make matters worse, never
-better. So whatever order two telephones send in, nothing counts as tight that somebody has since undone.
+report that is older, by its own clock, than what another device has said of the same thing may make matters worse,
+never better. So whatever order two telephones send in, nothing counts as tight that somebody has since undone.
 """
 
 from collections import Counter
@@ -13,7 +13,6 @@ from dataclasses import replace
 
 from putback.area.model import CABLE, FASTENERS, PLUG, Area
 from putback.area.model import Item as Described
-from putback.area.state_file import State
 from putback.job.events import Event
 from putback.job.kinds import HAND_TIGHT
 from putback.job.state import (
@@ -35,7 +34,7 @@ from putback.job.state import (
     Report,
     rank,
 )
-from putback.way.from_area_described import Description
+from putback.way.from_area_described import present
 
 
 def fold(logged: Iterable, area: Area | None = None) -> JobState:
@@ -74,7 +73,7 @@ def fold(logged: Iterable, area: Area | None = None) -> JobState:
 
 
 def _undone(rows: list) -> set[str]:
-    """Ids of events that do not count; an undoing that was undone itself undoes nothing, in whatever order they came."""
+    """Ids of events that do not count; an undoing that was undone itself undoes nothing, whatever came first."""
     undoing = {row.event.id: row.event.data["event"] for row in rows if row.event.kind == "event undone"}
     against = Counter(undoing.values())
     valid, undone = [own for own in undoing if not against[own]], set()
@@ -110,7 +109,11 @@ class _Folding:
         self.number, self.event = number, event
         self.report = Report(number, event.at, event.device, event.person, event.id)
         self.clocks[event.device] = max(self.clocks.get(event.device, ""), event.at)
-        self.moment = Moment(number, self.clocks[event.device])
+
+    @property
+    def moment(self) -> Moment:
+        """When the event happened."""
+        return Moment(self.number, self.clocks[self.event.device])
 
     def newest(self, last: Report | None) -> Report:
         """The report that counts as the last one of a thing: a late one never hides what it came too late for."""
@@ -178,7 +181,8 @@ class _Folding:
         if found is None:
             own = self.described.get(name)
             total = own.fastener.count if own and own.fastener else count
-            found = Group(name, total, own is not None, [Lot(total, UNTOUCHED)], belongs_to=(own.owner or "") if own else "")
+            owner = (own.owner or "") if own else ""
+            found = Group(name, total, own is not None, [Lot(total, UNTOUCHED)], belongs_to=owner)
             self.state.groups[name] = found
         return found
 
@@ -195,17 +199,6 @@ def _opened(folding: _Folding, data: dict) -> None:
     state.targets, state.variants = tuple(data.get("targets", ())), tuple(data.get("variants", ()))
     if folding.area:
         folding.described = present(folding.area, state.variants)
-
-
-def present(area: Area, variants: tuple[str, ...]) -> dict[str, Described]:
-    """What a car of some variants has of all that an area describes.
-
-    Parameters
-    ----------
-    area : Area
-    variants : tuple of str
-    """
-    return Description(area, State("", {}, {}, variants=variants)).items
 
 
 def _moved(folding: _Folding, data: dict) -> None:
@@ -340,8 +333,8 @@ def _off(folding: _Folding, data: dict) -> None:
     last = group.last
     _is_there(folding, group)
     if folding.late(last) and group.out < group.total:
-        words = f"{last.person} has said more of it since, {folding.event.person} said {count} off and it came late; off counts"
-        folding.conflict(group.name, words, last)
+        words = f"{folding.event.person} said {count} off and it came late"
+        folding.conflict(group.name, f"{last.person} has said more of it since, {words}; off counts", last)
     taken = sum(lot.count for lot in _take(group, count, *_taken_first(folding, group)))
     if count > taken:
         taken += _more_than_there_were(folding, group, count - taken)
@@ -371,7 +364,8 @@ def _more_than_there_were(folding: _Folding, group: Group, more: int) -> int:
         group.total += more
         return more
     if last is not None and last.person != folding.event.person and group.out:
-        folding.conflict(group.name, f"{last.person} and {folding.event.person} both reported them off; they count once", last)
+        words = f"{last.person} and {folding.event.person} both reported them off; they count once"
+        folding.conflict(group.name, words, last)
         return 0
     folding.conflict(group.name, f"{more} more off than the {group.total} there are; they count", last)
     group.extra += more
@@ -408,8 +402,8 @@ def _on(folding: _Folding, data: dict) -> None:
     group, count = folding.group(data["item"], data["count"]), data["count"]
     last = group.last
     if folding.late(last) and not group.home:
-        words = f"on, as {folding.event.person} said, came late; {last.person} has said since that it is open, and that counts"
-        folding.conflict(group.name, words, last)
+        words = f"{last.person} has said since that it is open, and that counts"
+        folding.conflict(group.name, f"on, as {folding.event.person} said, came late; {words}", last)
         return
     put = sum(lot.count for lot in _take(group, count, OUT))
     _out_of_trays(group, put)
@@ -653,7 +647,8 @@ def _engine(folding: _Folding, data: dict) -> None:
 
 
 def _consent(folding: _Folding, data: dict) -> None:
-    folding.state.consents.append(data | {"at": folding.event.at, "number": folding.number, "person": folding.event.person})
+    event = folding.event
+    folding.state.consents.append(data | {"at": event.at, "number": folding.number, "person": event.person})
 
 
 def _stock(column: str) -> Callable:
