@@ -36,12 +36,12 @@ def when(minutes: float) -> str:
 class Played:
     """A job on a demo car, with what is logged by taps and what is asked for besides."""
 
-    def __init__(self, letter: str = "a", avoid: tuple[str, ...] = ()):
-        self.area, self.shop = demo_area(letter), demo_shop()
-        self.car, self.plan = Car(self.area, self.shop), demo_plan(letter, avoid)
+    def __init__(self, letter: str = "a", avoid: tuple[str, ...] = (), *, area=None, shop=None, plan=None):
+        self.area, self.shop = area or demo_area(letter), shop or demo_shop()
+        self.car, self.plan = Car(self.area, self.shop), plan or demo_plan(letter, avoid)
         self.log = Log(self.area, self.shop, targets=[target.name.name for target in self.area.targets])
         self.log.say("plan made", plan="0" * 64, money=1.0)
-        self.minute, self.taps, self.kinds = 10.0, [], []
+        self.minute, self.taps = 10.0, []
 
     @property
     def state(self):
@@ -70,7 +70,7 @@ class Played:
         if step.asks == "intake noted":
             self.log.say("intake noted", complaint="lamp on", audio_code="none", _at=self.minute)
         elif step.asks == "part compared":
-            same = {name: _within(wanted) for name, wanted in self.area.match}
+            same = {name: _within(wanted) for name, wanted in self.area.match} or {"ports": "2"}
             self.log.say("part compared", part=step.item, old=same, new=same, _at=self.minute)
         elif step.asks == "hand-over signed":
             self.log.say("hand-over signed", by="technician 1", _at=self.minute)

@@ -6,7 +6,7 @@ from putback.area.model import ON_A_LIFT, ON_STANDS, ON_THE_GROUND, POSTURES, It
 from putback.job.car import Car
 from putback.job.needs import owner_of
 from putback.job.state import JobState
-from putback.job.step import AFTER, WAY_BACK, Said, Step
+from putback.job.step import AFTER, HAND_OVER, WAY_BACK, Said, Step
 
 _TEXT = {
     ON_THE_GROUND: "bring the car down onto its wheels",
@@ -18,10 +18,11 @@ _CAUTIONS = {  # common practice, no source
     ON_A_LIFT: ("arms under the maker's points; shake the car when the wheels are free, before it goes up",),
     ON_STANDS: ("stands under the maker's points on firm level ground; nobody under it before it stands",),
 }
+_AT_THE_END = (AFTER, HAND_OVER)
 
 
 def with_lifts(steps: Iterable[Step], state: JobState, car: Car) -> Iterator[Step]:
-    """The steps with those that raise or lower the car between them, and down again before the car is proved.
+    """The steps with those that raise or lower the car between them, and down before it is proved or handed over.
 
     Parameters
     ----------
@@ -32,7 +33,7 @@ def with_lifts(steps: Iterable[Step], state: JobState, car: Car) -> Iterator[Ste
     """
     stands = state.posture or ON_THE_GROUND
     for step in steps:
-        wanted = (ON_THE_GROUND,) if step.phase == AFTER and stands != ON_THE_GROUND else _wanted(step, car)
+        wanted = (ON_THE_GROUND,) if step.phase in _AT_THE_END else _wanted(step, car)
         if wanted and stands not in wanted:
             stands = step.posture if step.posture in wanted else wanted[0]
             yield _lift(stands, step)
@@ -42,7 +43,7 @@ def with_lifts(steps: Iterable[Step], state: JobState, car: Car) -> Iterator[Ste
 def _lift(posture: str, step: Step) -> Step:
     return Step(
         f"car: {posture}, before {step.key}",
-        WAY_BACK if step.phase == AFTER else step.phase,
+        WAY_BACK if step.phase in _AT_THE_END else step.phase,
         _TEXT[posture],
         posture=posture,
         cautions=_CAUTIONS[posture],

@@ -54,6 +54,9 @@ def _closes(point: Point, state: JobState, car: Car) -> Iterator[Said]:
     elif point.kind == "not confirmed":
         yield Said("item moved", {"item": point.item, "state": state.items[point.item].state, "confirmed": CLICKED})
     elif point.kind in _AGAIN and car.kind(point.item) == FASTENERS and car.fastener(point.item).torque:
+        if point.kind == "order":  # what is only gone over stays as it was
+            count = state.groups[point.item].count(CLOSED)
+            yield Said("fasteners loosened", {"item": point.item, "count": count})
         yield _once_more(point.item, state, car)
 
 
