@@ -78,7 +78,7 @@ def smaller(png: bytes) -> bytes:
         Of 8 bits a channel, not interlaced, as a browser makes it.
     """
     width, height, channels, rows = read(png)
-    grey = [bytes((GREYS - 1) * row[at] // 255 for at in range(1 if channels > 1 else 0, len(row), channels)) for row in rows]
+    grey = [bytes(((GREYS - 1) * row[at] + 127) // 255 for at in range(1 if channels > 1 else 0, len(row), channels)) for row in rows]
     packed = b"".join(b"\0" + bytes(a << 4 | b for a, b in zip(row[::2], row[1::2] + b"\0", strict=False)) for row in grey)
     head = struct.pack(">IIBBBBB", width, height, 4, 0, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + _chunk(b"IHDR", head) + _chunk(b"IDAT", zlib.compress(packed, 9)) + _chunk(b"IEND", b"")

@@ -486,5 +486,5 @@ def test_a_person_is_chosen_on_each_device(web):
     """By a cookie of that device; signs outside of ASCII come through."""
     answer = web.ask("POST", "/people/this", data={"person": "Jürg"})
 
-    assert "Jürg, on" in web.get("/people", cookies=dict(answer.cookies)).text
-    assert "somebody, on" in web.get("/people").text
+    assert "<b>Jürg</b>, on this computer" in web.get("/people", cookies=dict(answer.cookies)).text
+    assert "Nobody has said so yet" in web.get("/people").text

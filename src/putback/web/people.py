@@ -74,9 +74,10 @@ def check_signatures(request: Request, events: Iterable[Event], pin: str) -> Non
 def people(request: Request) -> Response:
     """Who holds this device; at the shop's computer the PINs as well."""
     who, here = stamp(request), at_this_computer(request)
-    known = known_people(settings(request).ledger, "" if who.person == NOBODY else who.person)
+    person = "" if who.person == NOBODY else who.person
+    known = [name for name in known_people(settings(request).ledger, person) if name != NOBODY]
     with_pin = access(request).with_pin() if here and settings(request).access else []
-    return page("people.html", person=who.person, device=who.device, known=known, here=here, with_pin=with_pin)
+    return page("people.html", person=person, device=who.device, known=known, here=here, with_pin=with_pin)
 
 
 async def choose(request: Request) -> Response:
