@@ -43,7 +43,7 @@ def test_nothing_speaks_against_a_job_on_a_drawn_area(seed):
 
 
 class Careless(Played):
-    """Does as people do: another step first, a few of a group, something found, a rag put down, a pause, a step undone."""
+    """Does as people do: another step first, a few of a group, a find, a rag put down, a pause, an undoing."""
 
     def __init__(self, letter: str, rng: Random):
         super().__init__(letter)
@@ -81,7 +81,8 @@ class Careless(Played):
 
     def undo(self) -> None:
         """The last thing that was moved was not moved after all."""
-        moved = [row.event for row in self.log.rows if row.event.kind in ("item moved", "fasteners off", "fasteners on")]
+        kinds = ("item moved", "fasteners off", "fasteners on")
+        moved = [row.event for row in self.log.rows if row.event.kind in kinds]
         if moved:
             self.log.say("event undone", event=moved[-1].id)
 

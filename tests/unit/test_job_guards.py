@@ -208,6 +208,8 @@ def test_wheel_bolts_broken_loose_in_the_air():
     assert "loosen: wheel bolts" in told(log, off("wheel bolts", 4))
     log.say("fasteners loosened", item="wheel bolts", count=4)
     assert told(log, off("wheel bolts", 4)) == {}
+    log.moved("left front wheel", "off")
+    assert "loosen: hub nut" not in told(log, off("hub nut"))
 
 
 def test_something_still_in_front():
@@ -260,6 +262,15 @@ def test_the_same_fasteners_off_by_somebody_else():
     log.off("left mount nuts", 2, _by="technician 2")
     stop = told(log, off("left mount nuts", 2), person="technician 1")["reported: left mount nuts"]
     assert stop.text.startswith("left mount nuts: 2 of 2 are out already, as technician 2 said")
+
+
+def test_the_same_fasteners_on_by_somebody_else():
+    """Trap 70: the other one has closed them; closing them again is said before the worse report counts."""
+    log = job()
+    log.off("bracket bolt", 1)
+    log.on("bracket bolt", 1, 8.5, _by="technician 2")
+    stop = told(log, on("bracket bolt", 1, torque=8.5), person="technician 1")["reported: bracket bolt"]
+    assert stop.text == "bracket bolt: on already (1 of 1), as technician 2 said"
 
 
 # Going back

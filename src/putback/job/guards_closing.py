@@ -30,6 +30,9 @@ def _on(asked: Asked) -> Iterator[Stop]:
     fastener, data, name = asked.described.fastener, asked.data, asked.name
     if fastener is None:
         return
+    group = asked.group
+    if group and group.home and group.by not in ("", asked.person):
+        yield Stop(f"reported: {name}", f"{name}: on already ({group.total} of {group.total}), as {group.by} said")
     if fastener.one_time and not data["new"]:
         yield Stop(f"old one: {name}", f"{name}: used once only; take a new one")
     if fastener.coated and not (data["new"] or data.get("cleaned")):

@@ -121,7 +121,7 @@ def _hot(asked: Asked) -> Iterator[Stop]:
 def _ground(asked: Asked) -> Iterator[Stop]:
     """What is broken loose before the car goes up, or while something still holds."""
     group, fastener = asked.group, asked.described.fastener
-    if fastener is None or (group and not group.count(UNTOUCHED, CLOSED)):
+    if fastener is None or (group and not group.count(UNTOUCHED, CLOSED)) or not _stands(asked):
         return
     if fastener.on_the_ground and asked.state.posture not in (None, ON_THE_GROUND):
         yield Stop(f"loosen: {asked.name}", f"{asked.name}: break them loose while the wheels stand on the ground")
@@ -130,6 +130,12 @@ def _ground(asked: Asked) -> Iterator[Stop]:
         item = asked.state.items.get(need.item)
         if item and item.level > need.level:
             yield Stop(f"loosen: {asked.name}", f"{asked.name}: break them loose while the {need.item} still holds")
+
+
+def _stands(asked: Asked) -> bool:
+    """Whether the car can stand on its wheels at all; one taken up with a wheel off cannot until it is back."""
+    stands_on = [asked.state.items.get(ref.name) for ref in asked.car.area.stands_on]
+    return all(item is None or item.home for item in stands_on)
 
 
 def _in_front(asked: Asked) -> Iterator[Stop]:
