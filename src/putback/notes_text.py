@@ -110,7 +110,8 @@ def _told(heading: str, told: Iterable[Told], words) -> Iterator[str]:
 
 
 def _findings(told: Report) -> Iterator[str]:
-    found = [one for one in audit(told.heard) if one.about not in ("count", "owed")]
+    asked = {one.source for one in told.doubtful}
+    found = [one for one in audit(told.heard) if one.about not in ("count", "owed") and one.first not in asked]
     if found:
         yield from ("", "TO LOOK AT AGAIN")
     for one in found:

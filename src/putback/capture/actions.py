@@ -53,6 +53,10 @@ def action_of(sense: str, kind: str, head: str, lemma: str, particle: str, state
 
 def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state: str) -> str | None:
     match sense:
+        case "on" | "in" if kind == "car":
+            return ""
+        case "split":
+            return "remove" if head in ("joint", "end", "link", "propshaft", "shaft") else ""
         case "upin":
             return "fit" if state in ("remove", "set aside", "lower") else ""
         case "in" if lemma == "through":

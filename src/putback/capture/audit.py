@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from putback.capture.events import Event, Heard, Source
 from putback.capture.follow_ups import circuit_of, follow_ups
-from putback.capture.left_over import BACK, left_over
+from putback.capture.left_over import BACK, left_over, pairs
 from putback.capture.names import likeness, plain_words
 from putback.torque.heads import KEY, NEAR, SPANNER, heads_for_tool
 from putback.torque.judge import threads_that_bear
@@ -72,8 +72,13 @@ def _last_back(heard: Heard, item: str, off: Source) -> Source | None:
 
 def _sizes(heard: Heard) -> Iterator[Finding]:
     """A fastener that was undone with one size and is done up with another."""
-    for off, on in _pairs(heard):
-        if off.tool and on.tool and off.tool != on.tool and _is_size(off.tool) and _is_size(on.tool):
+    for off, back in _fasteners(heard):
+        other = (
+            on
+            for on in back
+            if on.tool and off.tool and on.tool != off.tool and _is_size(on.tool) and _is_size(off.tool)
+        )
+        for on in list(other)[:1]:
             yield Finding(
                 "size", f"{off.item}: {off.tool} on the way in, {on.tool} on the way back.", off.source, on.source
             )
@@ -83,13 +88,9 @@ def _is_size(tool: str) -> bool:
     return bool(re.match(r"[\dTEMP]", tool))
 
 
-def _pairs(heard: Heard) -> Iterator[tuple[Event, Event]]:
-    """Fasteners that came off, each with the first telling that they go back."""
-    for n, off in enumerate(heard.events):
-        if off.kind in _FASTENERS and off.action in ("remove", "loosen"):
-            same = (on for on in heard.events[n + 1 :] if on.action in BACK and on.thing == off.thing and on.tool)
-            if (on := next(same, None)) is not None:
-                yield off, on
+def _fasteners(heard: Heard) -> Iterator[tuple[Event, tuple[Event, ...]]]:
+    """Fasteners that came off, each with the events that brought them back."""
+    return ((off, on) for off, on in pairs(heard) if off.kind in _FASTENERS and off.action in ("remove", "loosen"))
 
 
 # -- torques ---------------------------------------------------------------------------------------
@@ -97,21 +98,11 @@ def _pairs(heard: Heard) -> Iterator[tuple[Event, Event]]:
 
 def _without_torque(heard: Heard) -> Iterator[Finding]:
     """Fasteners that are told to be back and nowhere how tight."""
-    for name, events in _by_thing(heard):
-        back = [event for event in events if event.action in ("fit", "start by hand", "tighten")]
-        tight = [event for event in back if event.torque is not None or event.angle is not None]
-        if (
-            back
-            and not tight
-            and events[0].kind == "fastener"
-            and any(event.action in ("remove", "loosen") for event in events)
-        ):
-            how = (
-                "tight, but with no figure"
-                if back[-1].action == "tighten"
-                else "back, and nothing is said of how tight"
-            )
-            yield Finding("torque", f"{name}: {how}.", back[-1].source)
+    for off, back in _fasteners(heard):
+        if off.kind == "fastener" and back and not any(on.torque is not None or on.angle for on in back):
+            tight = any(on.action == "tighten" for on in back)
+            how = "tight, but with no figure" if tight else "back, and nothing is said of how tight"
+            yield Finding("torque", f"{off.item}: {how}.", back[-1].source, off.source)
 
 
 def _by_thing(heard: Heard) -> list[tuple[str, list[Event]]]:
@@ -142,16 +133,15 @@ def _rarer_unit(heard: Heard) -> Iterator[Finding]:
 
 def _implausible(heard: Heard) -> Iterator[Finding]:
     """A torque that suits no usual thread under a head of the size that was named."""
-    sized = {
-        event.thing: event for event in heard.events if event.tool and re.fullmatch(r"[\d.]+ mm(?: hex)?", event.tool)
-    }
-    for event in heard.events:
-        told = sized.get(event.thing)
-        if told is None or event.torque is None or event.unit is None or event.angle or event.kind != "fastener":
+    told = [(on, on.tool or off.tool, off) for off, back in _fasteners(heard) for on in back]
+    seen = {id(on) for on, _, _ in told}
+    told += [(event, event.tool, event) for event in heard.events if id(event) not in seen]
+    for event, tool, sized in told:
+        if event.torque is None or event.unit is None or event.angle or event.kind != "fastener":
             continue
-        if not _suits(event, told.tool):
-            words = f"{event.item}: {event.torque:g} {event.unit} suits no usual thread under a head of {told.tool}."
-            yield Finding("torque", words, event.source, told.source if told is not event else None)
+        if tool and re.fullmatch(r"[\d.]+ mm(?: hex)?", tool) and not _suits(event, tool):
+            words = f"{event.item}: {event.torque:g} {event.unit} suits no usual thread under a head of {tool}."
+            yield Finding("torque", words, event.source, None if event.tool == tool else sized.source)
 
 
 def _suits(event: Event, tool: str) -> bool:

@@ -68,7 +68,7 @@ class Book:
             thing.words = draft.words
         thing.count = draft.count or thing.count
         self.memory.touch(thing)
-        if draft.action in OFF[:5] or draft.action in ON:
+        if draft.kind != "put in" and (draft.action in OFF[:5] or draft.action in ON):
             self.direction = "off" if draft.action in OFF else "on"
         return draft
 
@@ -88,9 +88,18 @@ class Book:
     def _told_ahead(self, draft: Draft) -> Draft | None:
         """Four bolts, 21 mm. I loosened all four: what was told without a verb gets this one."""
         before = self.last_of(draft.thing)
-        if before is None or not before.verbless or draft.sentence - before.sentence > 2 or before.action == draft.action:
+        if (
+            before is None
+            or not before.verbless
+            or draft.sentence - before.sentence > 2
+            or before.action == draft.action
+        ):
             return None
-        if (before.action in OFF) != (draft.action in OFF) or draft.verbless or draft.thing.last_event != len(self.drafts) - 1:
+        if (
+            (before.action in OFF) != (draft.action in OFF)
+            or draft.verbless
+            or draft.thing.last_event != len(self.drafts) - 1
+        ):
             return None
         before.action = draft.thing.state = draft.action
         before.verbless = False
@@ -103,6 +112,8 @@ class Book:
     def _said_already(self, draft: Draft) -> Draft | None:
         """The event that brought a thing where this one says it is."""
         before = self.last_of(draft.thing)
+        if draft.action == "raise" and draft.kind == "car" and (up := self.car_is_up()) is not None:
+            return up
         if before is None or draft.thing.state != draft.action:
             return None
         if draft.side and before.side and draft.side != before.side:
@@ -123,6 +134,13 @@ class Book:
             return None
         bare = len(draft.words) == 1 and draft.thing.last_event < len(self.drafts) - 1
         return None if bare and not draft.by_pronoun and not (draft.count and draft.count == before.count) else before
+
+    def car_is_up(self) -> Draft | None:
+        """The event that raised the car, if it still stands raised."""
+        last = next(
+            (one for one in reversed(self.drafts) if one.kind == "car" and one.action in ("raise", "lower")), None
+        )
+        return last if last is not None and last.action == "raise" else None
 
     def _add_to(self, same: Draft, draft: Draft) -> None:
         grown = False

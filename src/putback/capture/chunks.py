@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from putback.capture import lexicon
 from putback.capture.phrases import Phrase, PhraseReader, is_verb_at, kind_of
-from putback.capture.quantities import Quantity, Reader
+from putback.capture.quantities import Reader
 from putback.capture.tokens import WORD, Token
 
 NP, VERB, PARTICLE, PREP, COPULA, NOT, MODAL, SUBJECT, CONJ, SUB, COMMA, STOP, QUANTITY, FILLER, OTHER = (
@@ -41,6 +41,13 @@ _PHRASES = {
     ("on", "the", "ground"): "down", ("back", "on", "the", "ground"): "down", ("down", "on", "the", "floor"): "down", ("down", "on", "the", "ground"): "down", ("on", "its", "wheels"): "down", ("back", "on", "its", "wheels"): "down", ("on", "the", "floor"): "down", ("on", "the", "deck"): "down", ("off", "the", "lift"): "down", ("off", "the", "stands"): "down", ("off", "stands"): "down", ("off", "the", "ramp"): "down", ("back", "on", "the", "floor"): "down", ("back", "down"): "down",
     ("by", "hand"): "by hand", ("with", "fingers"): "by hand", ("with", "the", "fingers"): "by hand", ("with", "my", "fingers"): "by hand", ("finger", "tight"): "by hand", ("finger-tight",): "by hand", ("hand", "tight"): "by hand", ("hand-tight",): "by hand", ("fingertight",): "by hand", ("a", "few", "threads"): "by hand", ("a", "few", "turns"): "by hand", ("a", "couple", "of", "threads"): "by hand", ("two", "threads"): "by hand", ("few", "turns"): "by hand", ("by", "fingers"): "by hand", ("a", "few", "turns", "each"): "by hand",
     ("by", "feel"): "feel", ("with", "feeling"): "feel", ("hang", "on"): "wait", ("hold", "on"): "wait", ("come", "on"): "wait", ("carry", "on"): "wait", ("go", "on"): "wait", ("till", "it's"): "", ("good", "and", "tight"): "tight", ("nice", "and", "tight"): "tight", ("nice", "and", "snug"): "tight", ("gutentite",): "tight", ("fully", "tight"): "tight", ("hand", "tightened"): "tight", ("half", "inch", "drive"): "",
+}  # fmt: skip
+_PHRASES |= {
+    words: "down"
+    for words in (
+        ("on", "wheels"), ("down", "on", "wheels"), ("back", "on", "wheels"), ("down", "on", "its", "wheels"),
+        ("down", "on", "the", "wheels"), ("on", "the", "wheels"),
+    )
 }  # fmt: skip
 _BY_FIRST: dict[str, list[tuple[tuple[str, ...], str]]] = {}
 for _words, _meaning in _PHRASES.items():
@@ -106,7 +113,14 @@ class Chunker:
                     Chunk(COPULA, at, at + 1, "is"),
                 ]
         quantities = self.quantities.read(at)
-        if quantities and quantities[0].kind in ("torque", "angle", "other"):
+        in_groups = (
+            bool(quantities)
+            and quantities[0].kind == "number"
+            and token.low in ("one", "two", "a")
+            and quantities[0].after - at > 1
+            and quantities[0].value >= 100
+        )
+        if quantities and (quantities[0].kind in ("torque", "angle", "other") or in_groups):
             return [Chunk(QUANTITY, one.first, one.after, one) for one in quantities]
         phrase = self._phrase(at)
         if phrase:

@@ -317,6 +317,8 @@ class Clauses:
             end += 1
         values = [chunk.value for chunk in self.chunks[at:end] if chunk.kind == PARTICLE]
         known = [value for value in _ORDER if value in values and (frames is None or value in frames)]
+        if frames is not None and "back" in values and "back" in frames and known[:1] in (["up"], ["down"]):
+            return "back", end  # hung back up
         return (known[0] if known else values[0]), end
 
     def _goes_on(self, at: int) -> bool:
@@ -398,6 +400,9 @@ class Clauses:
         if (end - at == 1 and self._is_preposition(at)) or value not in _STATIVE or self._in_a_place(at):
             return None
         manner = self._manner(end) if value not in _MANNER else []
+        values = [chunk.value for chunk in self.chunks[at:end]]
+        if value in ("loose", "slack") and ("in" in values or "on" in values):
+            value, manner = "in", [*manner, "by hand"]  # all in loose
         self.owned |= set(range(at, end))
         start = at
         while start and self.chunks[start - 1].kind in (COPULA, FILLER, NOT, OTHER, MODAL):
@@ -520,6 +525,13 @@ class Clauses:
         if one.particle_end is not None and one.particle_end <= high:
             low = max(low, one.particle_end)
         if following.needs != "left":
+            if (
+                following.sense == "none"
+                and high - 1 > low
+                and self._is_object(high - 1)
+                and self._has_enough(one, high - 1)
+            ):
+                return high - 1  # three screws hold the motor
             return self._before_joints(low, high)
         return self._before_group(one, low, high)
 
@@ -636,6 +648,10 @@ class Clauses:
         """Whether a thing is one that was spoken of: them, the nut."""
         phrase = next(self.chunks[n].value for n in range(low, high) if self._is_object(n))
         return bool(phrase.pronoun and not phrase.words) or "definite" in phrase.flags
+
+    def _has_enough(self, one: _Predicate, before: int) -> bool:
+        """Whether a predicate has an object without the thing that stands next to the following verb."""
+        return one.needs == "left" or self._np_count(min(one.end, before), before) > 0
 
     def _parted(self, low: int, high: int) -> bool:
         """Whether a comma or an "and" stands ahead of the things."""
@@ -794,10 +810,7 @@ class _Filler:
     def _item(self, chunk: Chunk, n: int) -> Item | None:
         phrase, clause = chunk.value, self.clause
         if self.told_of and (phrase.words or not phrase.tool):
-            if phrase.words:
-                clause.described.append(Item(phrase, chunk.first, chunk.after))
-                return clause.described[-1]
-            return None
+            return self._beside(chunk, phrase)
         if phrase.pronoun in ("them", "those", "these") and phrase.count and self.last is not None and not self.prep:
             self.last.count = self.last.count or (phrase.count if self.last.phrase.count is None else None)
             return self.last
@@ -831,6 +844,17 @@ class _Filler:
         clause.items.append(item)
         return item
 
+    def _beside(self, chunk: Chunk, phrase: Phrase) -> Item | None:
+        """A thing that is only spoken of; what stands behind a preposition lends its size to the one before."""
+        if not phrase.words:
+            return None
+        if self.prep is not None and self.last is not None:
+            if "behind" in phrase.flags:
+                self.last.tool, self.last.after = self.last.tool or phrase.tool, chunk.after
+            return None
+        self.clause.described.append(Item(phrase, chunk.first, chunk.after))
+        return self.clause.described[-1]
+
     def _is_instrument(self, phrase: Phrase) -> bool:
         if self.prep not in _INSTRUMENTS or (self.prep == "on" and phrase.kind == "tool"):
             return False
@@ -839,6 +863,7 @@ class _Filler:
             and "indefinite" in phrase.flags
             and phrase.words
             and phrase.kind in ("part", "unknown")
+            and phrase.words[-1].lower() not in _NO_TOOL
             and self.clause.sense in ("off", "out", "undo", "release", "unclip", "drain")
         ):
             return True
@@ -848,6 +873,7 @@ class _Filler:
 
     def _place(self, chunk: Chunk, phrase: Phrase) -> Item | None:
         clause = self.clause
+        clause.relation = clause.relation or self.prep or ""
         if not phrase.words:
             if phrase.tool and self.prep in _INSTRUMENTS:
                 clause.tool = clause.tool or phrase.tool
@@ -866,8 +892,6 @@ class _Filler:
             self.last.after = max(self.last.after, chunk.after)
         if self.prep in ("in", "into", "to", "onto", "inside", "on") and phrase.words[-1].lower() in _CONTAINERS:
             clause.in_container = True
-        if not clause.places:
-            clause.relation = self.prep or ""
         clause.places.append(phrase)
         return None
 
@@ -880,6 +904,8 @@ class _Filler:
             last = next((item for item in reversed(self.clause.items) if item.phrase.kind == "fastener"), last)
         if last is None:
             return None
+        if phrase.tool and (phrase.count or 1) > 1 and last.phrase.kind != "fastener":
+            last = next((item for item in reversed(self.clause.items) if item.phrase.kind == "fastener"), last)
         size = phrase.tool or (
             metric(phrase.count) if "bare" in phrase.flags and self._must_be_a_size(phrase.count, last) else None
         )
@@ -927,7 +953,13 @@ class _Filler:
                 ),
                 None,
             )
-        if told.kind == "torque" and last is not None and self.after_comma and "new" in last.phrase.flags and len(clause.items) > 1:
+        if (
+            told.kind == "torque"
+            and last is not None
+            and self.after_comma
+            and "new" in last.phrase.flags
+            and len(clause.items) > 1
+        ):
             last = clause.items[0]  # bolt in, new nut, 86 Nm
         if told.kind == "torque" and self.told_of:
             pass
@@ -958,6 +990,9 @@ class _Filler:
         self.prep = None
 
 
+_NO_TOOL = frozenset(
+    "bit lot helper mate hand help fight struggle bang clunk pop click wiggle grunt tug twist smear dab squeak knock swear".split()
+)  # fmt: skip
 _NO_SINGULAR = frozenset("pliers grips snips cutters tweezers compressors scissors pincers".split())
 
 

@@ -9,6 +9,7 @@ from putback.capture.memory import Memory
 from putback.capture.moods import mood_of_clause
 from putback.capture.names import likeness
 from putback.capture.phrases import Phrase
+from putback.capture.quantities import Quantity
 from putback.capture.tokens import Token
 
 REACH = 3  # sentences back; nobody corrects what was said before
@@ -47,6 +48,14 @@ def _corrects_at(sentence: Sequence[Token], at: int) -> bool:
     return (low[0], low[1]) in _BEGIN or low[0] == "correction"
 
 
+def _figure(told: Quantity) -> float | None:
+    """The number of a quantity, whatever it counts."""
+    if isinstance(told.value, str):
+        figures = "".join(sign for sign in told.value.split()[0] if sign.isdigit() or sign == ".")
+        return float(figures) if figures and figures != "." else None
+    return told.value
+
+
 class Corrector:
     """Puts right what a book has.
 
@@ -63,6 +72,31 @@ class Corrector:
         """Scratch that."""
         if self.book.drafts and self._near(self.book.drafts[-1]):
             self.book.drop(len(self.book.drafts) - 1)
+
+    def said_before(self, quantities: Sequence[Quantity]) -> bool:
+        """I said 8, they're 10s: the first figure was wrong, the last is right.
+
+        Parameters
+        ----------
+        quantities : sequence of Quantity
+            The figures of the sentence
+        """
+        told = [one for one in quantities if one.value is not None]
+        if len(told) < 2:
+            return False
+        wrong, right = _figure(told[0]), _figure(told[-1])
+        for draft in reversed(self.book.drafts[-6:]):
+            if draft.torque is not None and draft.torque == wrong and right:
+                draft.torque, draft.unit = right, told[-1].unit or draft.unit
+                draft.torques = [(draft.torque, draft.unit)]
+                return True
+            if draft.tool and wrong and draft.tool.startswith(f"{wrong:g} mm"):
+                draft.tool = f"{right:g}{draft.tool[len(f'{wrong:g}') :]}"
+                return True
+            if draft.count and draft.count == wrong and right:
+                draft.count = draft.thing.count = int(right)
+                return True
+        return False
 
     def correct(self, clauses: Sequence[Clause], part: Sequence[Token], words: str) -> int:
         """Put right what was said just before; gives how many of the clauses did.

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from putback.area import tools
 from putback.capture.events import Event, Heard
 from putback.capture.follow_ups import follow_ups
-from putback.capture.left_over import BACK
+from putback.capture.left_over import BACK, pairs
 from putback.capture.lexicon import singular
 from putback.capture.names import likeness, plain_words
 
@@ -36,7 +36,6 @@ class Held:
     tool: str | None = None
     torque: str | None = None
     new: bool = False
-    reused: bool = False
     source: str = ""
 
 
@@ -182,19 +181,15 @@ class _Reading:
     # -- fasteners -------------------------------------------------------------------------------
 
     def _fasteners(self) -> None:
-        for thing_number, events in _grouped(self.heard.events).items():
-            off = next(
-                (
-                    event
-                    for event in events
-                    if event.action in ("remove", "loosen") and event.kind in ("fastener", "clamp")
-                ),
-                None,
-            )
-            owner = self._owner(off) if off is not None else None
-            if owner is None or self.n and owner.held and any(likeness(one.name, off.item) > 0 for one in owner.held):
+        seen: set[int] = set()
+        for off, back in pairs(self.heard):
+            if off.kind not in ("fastener", "clamp") or off.action not in ("remove", "loosen") or off.thing in seen:
                 continue
-            self._hold(owner, off, events)
+            seen.add(off.thing)
+            owner = self._owner(off)
+            known = self.n and owner is not None and any(likeness(one.name, off.item) > 0 for one in owner.held)
+            if owner is not None and not known:
+                self._hold(owner, off, back)
 
     def _owner(self, off: Event) -> Thing | None:
         """The part whose name they bear, or the next that comes off, or else the last that did."""
@@ -216,31 +211,19 @@ class _Reading:
         )
         return chosen[0] if chosen else None
 
-    def _hold(self, owner: Thing, off: Event, events: Sequence[Event]) -> None:
+    def _hold(self, owner: Thing, off: Event, back: Sequence[Event]) -> None:
         name = _clean(off.item)
         if len(name.split()) == 1:
             name = f"{plain_words(owner.name)[-1]} {name}"
         taken = [one.name for one in self.things] + [held.name for one in self.things for held in one.held]
-        counts = [event.count for event in events if event.count]
-        back = [event for event in events if event.torque is not None and event.unit is not None]
-        held = Held(
-            _unique(name, taken),
-            _noun(off),
-            max(counts, default=1),
-            next((event.tool for event in events if event.tool), None),
-            source=_words(off),
-        )
-        held.torque = _torque(back[-1]) if back else None
-        held.new = any("new" in event.flags for event in events if event.action in BACK)
-        held.reused = any("reused" in event.flags for event in events)
+        told = (off, *back)
+        count = off.count or max((event.count for event in back if event.count), default=1)
+        tool = next((event.tool for event in told if event.tool), None)
+        held = Held(_unique(name, taken), _noun(off), count, tool, source=_words(off))
+        tight = [event for event in back if event.torque is not None and event.unit is not None]
+        held.torque = _torque(tight[-1]) if tight else None
+        held.new = any("new" in event.flags for event in back)
         owner.held.append(held)
-
-
-def _grouped(events: Sequence[Event]) -> dict[int, list[Event]]:
-    found: dict[int, list[Event]] = {}
-    for event in events:
-        found.setdefault(event.thing, []).append(event)
-    return found
 
 
 def _is_thing(event: Event) -> bool:

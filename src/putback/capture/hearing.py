@@ -5,12 +5,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from putback.capture import lexicon, remarks
-from putback.capture.actions import HANGERS, SWITCHED, THREADED, action_of, put_in_for_the_work
+from putback.capture.actions import CARRIED, HANGERS, SWITCHED, THREADED, action_of, put_in_for_the_work
 from putback.capture.book import Book, Draft, is_size, on_thing
 from putback.capture.chunks import NP, SUBJECT, Chunk, Chunker
 from putback.capture.clauses import Clause, Clauses, Item, tool_name
 from putback.capture.corrections import Corrector, parts
 from putback.capture.events import OFF, ON, Event, Heard, Source, Told
+from putback.capture.joined import parted
 from putback.capture.lines import sentences, title
 from putback.capture.memory import OFF_NOW, Memory, Thing
 from putback.capture.moods import STEP, mood_of_clause, mood_of_sentence
@@ -72,6 +73,7 @@ class Listener:
         self.remarks: list[Told] = []
         self.closings: list[tuple[int, tuple[str, ...], Source]] = []
         self.heading = self.side = ""
+        self.in_title = False
         self.owed_in = 0  # the sentence that told last what is owed
         self.side_from = self.sentence_from = 0  # events since a side was named, and of the sentence before
         self.car: Thing | None = None
@@ -116,7 +118,11 @@ class Listener:
         if not part or self._whole(part, words):
             return
         mood = "title" if is_title else mood_of_sentence(words)
-        chunks = Chunker(self.text, part).chunks()
+        self.in_title = is_title
+        chunker = Chunker(self.text, part)
+        if remarks.says("said before", words) and self.corrector.said_before(_figures(chunker, part)):
+            return
+        chunks = parted(chunker.chunks(), part, self.memory)
         self._mark_side(chunks, started, words)
         clauses = Clauses(chunks).clauses()
         done = self.corrector.correct(clauses, part, words) if corrects else 0
@@ -254,7 +260,7 @@ class Listener:
 
     def _owe(self, clause: Clause) -> None:
         source = self._source(clause)
-        if self.owed and self.owed_in == self.memory.sentence:
+        if (self.owed and self.owed_in == self.memory.sentence) or self.in_title or _DENIED.search(source.text.lower()):
             return
         self.owed_in = self.memory.sentence
         item = next((one.phrase.name for one in clause.items if one.phrase.words), "")
@@ -290,11 +296,21 @@ class Listener:
             self._carried_on(clause)
             return
         drafts: list[Draft] = []
+        items = self._by_its_name(clause, items)
         for item in items:
             tail = not item.joined and item.first >= clause.head_end and (item is not items[0] or not clause.active)
             if tail and "side only" in item.phrase.flags and not (item.tool or item.torque):
                 continue
             if tail and item.phrase.kind in ("put in", "prop", "fluid"):
+                continue
+            figures = item.tool or item.count or item.phrase.tool or item.phrase.count or item.torque or item.angle
+            if (
+                tail
+                and not figures
+                and "new" not in item.phrase.flags
+                and item.phrase.kind in ("part", "unknown", "line")
+            ):
+                self._thing(item.phrase)
                 continue
             if draft := self._do(clause, item, self._sense_behind(clause, drafts, item) if tail else clause.sense):
                 drafts.append(draft)
@@ -303,6 +319,23 @@ class Listener:
         elif items and items[0].phrase.words:
             self.last_things = [self.memory.recent[-1]] if self.memory.recent else []
         self._with_it(clause, drafts)
+
+    def _by_its_name(self, clause: Clause, items: list[Item]) -> list[Item]:
+        """The small one pulls off, the spade: what is named behind is the same thing."""
+        if len(items) != 2 or "side only" not in items[0].phrase.flags or items[1].first < clause.head_end:
+            return items
+        first, named = items
+        figures = named.tool or named.count or named.phrase.tool or named.phrase.count or named.torque
+        if (
+            figures
+            or named.joined
+            or "side only" in named.phrase.flags
+            or "definite" not in named.phrase.flags
+            or not named.phrase.words
+        ):
+            return items
+        named.first = first.first
+        return [named]
 
     def _covered(self, clause: Clause) -> None:
         """Blanked with two bungs: they are put in for the work."""
@@ -393,7 +426,8 @@ class Listener:
             return "tighten"
         if clause.sense in ("off", "out", "on", "in", "undo", "tighten", "loosen", "unplug", "plug in", "replace"):
             return clause.sense
-        direction = ("on" if drafts[0].action in ON else "off") if drafts else ""
+        told = [draft for draft in drafts if draft.kind != "put in"]
+        direction = ("on" if told[0].action in ON else "off") if told else ""
         return direction or self.book.direction or "off"
 
     def _with_it(self, clause: Clause, drafts: list[Draft]) -> None:
@@ -489,6 +523,10 @@ class Listener:
             action = ""  # the tube is pushed on the spindle: that is how it was
         if sense == "support" and phrase.kind == "prop" and clause.places:
             action = "support"
+        if clause.places and any(one.words and one.words[-1].lower() in SWITCHED for one in clause.places):
+            action = ""
+        if action == "set aside" and self.book.direction == "on" and clause.lemma == "move":
+            action = ""  # rubber feet moved over to the new one
         if (
             sense in ("crack", "loosen")
             and clause.copula
@@ -701,6 +739,10 @@ class Listener:
             return self._named(phrase)
         if on_car and self.car is not None and not phrase.words:
             return self.car
+        if sense in ("lower", "down") and phrase.pronoun == "it" and (up := self.book.car_is_up()) is not None:
+            last = self.memory.meant(phrase)
+            if last is None or last.head not in CARRIED:
+                return up.thing
         if sense in ("raise", "lower", "down") and phrase.words and set(phrase.words) & {"front", "rear", "back"}:
             return self.memory.new(phrase.words, "car", False)
         thing = self.memory.meant(phrase, _PREFERRED.get(sense, ()))
@@ -768,13 +810,17 @@ class Listener:
         if clause.lemma in _WANTED:
             self._mention(clause)
             self._torques_only(clause)
-        elif clause.torques or any(item.torque is not None for item in clause.items):
+        elif self._stopper(clause):
+            return
+        elif self._bare_line(clause) or clause.torques or any(item.torque is not None for item in clause.items):
             self._unit_told_once(clause)
             self._torque_line(clause)
         elif self._belt_tensioner(clause) or self._jack_under(clause) or self._put_there(clause, inside, words):
             return
         else:
             self._note_new_ones(clause)
+            if self._put_into(clause):
+                return
             self._places_named(clause)
             description = self._is_description(clause, inside, words)
             self._held(clause)
@@ -790,7 +836,8 @@ class Listener:
         kept: list[Item] = []
         for item in clause.items:
             value = item.phrase.count if not item.phrase.words and "bare" in item.phrase.flags else None
-            if unit and value and value >= 3 and kept and kept[-1].torque is None and kept[-1].phrase.words:
+            meant = unit or (self.book.direction == "on" and bool(kept) and kept[-1].phrase.kind in _FASTENERS)
+            if meant and value and value >= 3 and kept and kept[-1].torque is None and kept[-1].phrase.words:
                 kept[-1].torque, kept[-1].unit, kept[-1].after = float(value), unit, item.after
                 kept[-1].torques = [Quantity("torque", item.first, item.after, float(value), unit)]
             else:
@@ -835,6 +882,40 @@ class Listener:
             return False
         return self._do(clause, item, "support") is not None
 
+    def _stopper(self, clause: Clause) -> bool:
+        """Stuffed a rag in, wrapped a bag round it: put in for the work, whatever the verb."""
+        if (
+            clause.lemma not in ("stick", "stuff", "push", "place", "shove", "tape", "wrap", "slip", "use", "lay")
+            or not clause.items
+        ):
+            return False
+        item = clause.items[0]
+        if not item.phrase.words or not put_in_for_the_work(item.phrase, clause.places, self.book.direction, ""):
+            return False
+        return self._do(clause, item, "in") is not None
+
+    def _bare_line(self, clause: Clause) -> bool:
+        """Wheel 110: on the way back a bare number behind a thing is a torque whose unit nobody told."""
+        if clause.sense or not self.heading == "on" or len(clause.items) != 1 or len(clause.numbers) != 1:
+            return False
+        item, (first, after, value) = clause.items[0], clause.numbers[0]
+        if not item.phrase.words or item.tool or first != item.after or not 4 <= value <= 600:
+            return False
+        item.torque, item.unit, item.after = value, None, after
+        item.torques = [Quantity("torque", first, after, value, None)]
+        return True
+
+    def _put_into(self, clause: Clause) -> bool:
+        """Sensor out of the old one, into the new one."""
+        if clause.items or clause.relation != "into" or clause.sense or not self.last_things:
+            return False
+        thing = self.last_things[-1]
+        if thing.state != "remove":
+            return False
+        item = Item(Phrase(clause.first, clause.after, pronoun="it"), clause.first, clause.after)
+        said = Clause(clause.first, clause.after, "in", "in", "in", head=clause.first, head_end=clause.after)
+        return self._do(said, item, "in", thing, CARRIED_ON) is not None
+
     def _put_there(self, clause: Clause, inside: Sequence[Chunk], words: str) -> bool:
         """New gasket on the pan, red caps on the ports: put there, where something new, or the way back, is told."""
         if (
@@ -855,7 +936,8 @@ class Listener:
         put_in = put_in_for_the_work(item.phrase, clause.places, self.book.direction, "")
         thing = self.memory.known(item.phrase.words, item.phrase.kind, item.phrase.count, "plural" in item.phrase.flags)
         was_off = thing is not None and thing.state in ("remove", "set aside", "lower")
-        if not (put_in or "new" in item.phrase.flags or (self.book.direction == "on" and was_off)):
+        was_off = was_off and self.book.direction == "on" and clause.relation in ("on", "in", "into")
+        if not (put_in or "new" in item.phrase.flags or was_off):
             return False
         said = Clause(
             clause.first,
@@ -915,7 +997,8 @@ class Listener:
             r"^(?:and |so |but |then |now |right |okay |ok |, )*(?:there|theres|there's|it's|its|you've|it has|has|you|we've|with) ",
             words,
         )
-        return clause.sense == "none" or bool(begins) or any(chunk.kind == SUBJECT for chunk in inside)
+        follows = self._low_at(clause.after) in ("you", "they")  # three bolts, two you get from below
+        return clause.sense == "none" or bool(begins) or follows or any(chunk.kind == SUBJECT for chunk in inside)
 
     def _counts_as_step(self, clause: Clause, item: Item, description: bool, inside: Sequence[Chunk]) -> bool:
         """Whether a thing told without a verb is a step: counted or sized fasteners, or anything under a heading."""
@@ -1091,6 +1174,9 @@ _PREFERRED = {
 }  # fmt: skip
 
 
+_DENIED = re.compile(r"\b(?:doesn't|don't|didn't|not|never|won't) (?:have|need|want)|\bcome out\b")
+
+
 def low(part: Sequence[Token]) -> str:
     """The words of some tokens in small letters, one blank apart.
 
@@ -1099,6 +1185,17 @@ def low(part: Sequence[Token]) -> str:
     part : sequence of Token
     """
     return re.sub(r" ('s\b)", r"\1", " ".join(token.low for token in part))
+
+
+def _figures(chunker: Chunker, part: Sequence[Token]) -> list[Quantity]:
+    """The figures of a sentence."""
+    found: list[Quantity] = []
+    at = 0
+    while at < len(part):
+        told = chunker.quantities.read(at)
+        found += told
+        at = max(told[-1].after if told else 0, at + 1)
+    return found
 
 
 def _bare(part: Sequence[Token]) -> str:

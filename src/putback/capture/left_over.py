@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from putback.capture.events import Event, Heard, Told
 from putback.capture.lexicon import singular
-from putback.capture.names import likeness, plain_words
+from putback.capture.names import likeness, plain_words, without_sides
 
 BACK = ("fit", "start by hand", "tighten", "plug in", "close", "replace")
 _WHY = {
@@ -30,11 +30,25 @@ class Open:
     owner: str = ""  # the part that these fasteners hold
     back: dict[str, int] = field(default_factory=dict)  # pieces told to be back, by action
     all_back: bool = False
+    brought_back: list[Event] = field(default_factory=list)
     closed: bool = False
 
     @property
     def count(self) -> int:
         return self.event.count or 1
+
+
+def pairs(heard: Heard) -> tuple[tuple[Event, tuple[Event, ...]], ...]:
+    """What came off, each with the events that brought it back.
+
+    Parameters
+    ----------
+    heard : Heard
+        Of a whole note
+    """
+    account = _Account(heard)
+    account.run()
+    return tuple((one.event, tuple(one.brought_back)) for one in account.open)
 
 
 @dataclass(frozen=True)
@@ -85,6 +99,14 @@ class _Account:
             self._event(n, event)
         for _, exceptions, _ in closings:
             self._close_all(exceptions)
+        self._renewed()
+
+    def _renewed(self) -> None:
+        """A part for which a new one was told goes by the new one's name or its own."""
+        for one in self.open:
+            if one.event.kind not in ("fastener", "clamp", "put in") and one.event.action == "remove":
+                after = (new for new in self.heard.new_parts if new.source.start > one.event.source.start)
+                one.closed = one.closed or any(likeness(new.item, one.event.item) >= ALIKE for new in after)
 
     def _close_all(self, exceptions: Sequence[str]) -> None:
         for one in self.open:
@@ -118,8 +140,7 @@ class _Account:
             return
         if self._never_goes_back(event):
             return
-        before = self._same_thing(event)
-        if before is not None and event.action in ("remove", "set aside", "lower", "unplug"):
+        for before in self._same_thing(event):
             before.closed = True
         self.open.append(Open(event, self._owner(n, event)))
 
@@ -149,10 +170,21 @@ class _Account:
 
     def _never_goes_back(self, event: Event) -> bool:
         head = singular(event.item.split()[-1].lower()) if event.item else ""
-        return event.kind == "prop" or "cut" in event.flags and event.kind == "fastener" or head in _NEVER_BACK
+        return event.kind == "prop" or head in _NEVER_BACK
 
-    def _same_thing(self, event: Event) -> Open | None:
-        return next((one for one in reversed(self.open) if not one.closed and one.event.thing == event.thing), None)
+    def _same_thing(self, event: Event) -> list[Open]:
+        """What was told of the same thing before: loosened, and now out."""
+        if event.action not in ("remove", "set aside", "lower", "unplug"):
+            return []
+        here = [one for one in self.open if not one.closed and one.event.action != "fit"]
+        return [
+            one
+            for one in here
+            if one.event.thing == event.thing
+            and one.event.action != event.action
+            or one.event.action == "loosen"
+            and likeness(one.event.item, event.item) > 0.9
+        ]
 
     def _owner(self, n: int, event: Event) -> str:
         """The part that fasteners belong to: told with its removal, or it bears their name."""
@@ -195,6 +227,7 @@ class _Account:
                 self._belt_is_on()
 
     def _take(self, one: Open, event: Event) -> None:
+        one.brought_back.append(event)
         if event.count is None:
             one.all_back = True
         else:
@@ -209,6 +242,8 @@ class _Account:
             for one in self.open
             if not one.closed and one.event.action != "fit" and one.event.kind not in ("fastener",)
         ]
+        if several := self._several(event, able):
+            return several
         by_thing = [one for one in able if one.event.thing == event.thing]
         if by_thing:
             return by_thing
@@ -219,10 +254,34 @@ class _Account:
         ]
         best = max(scored, default=None, key=lambda one: one[:2])
         if best is None or best[0] < ALIKE:
-            return []
+            return self._by_part_of_its_name(event, able)
         return [
             one for score, _, one in scored if score == best[0] and one.event.item.lower() == best[2].event.item.lower()
         ][-1:]
+
+    def _several(self, event: Event, able: list[Open]) -> list[Open]:
+        """Hoses back on: all that are open; a number says how many."""
+        words = plain_words(event.item)
+        if not words or singular(event.item.split()[-1].lower()) == event.item.split()[-1].lower():
+            return []
+        same = [
+            one
+            for one in able
+            if plain_words(one.event.item)[-1] == words[-1] and {*words[:-1]} <= {*plain_words(one.event.item)}
+        ]
+        same = [one for one in same if _goes_back_as(one.event, event)]
+        return same[-event.count :] if event.count else same
+
+    def _by_part_of_its_name(self, event: Event, able: list[Open]) -> list[Open]:
+        """The triangle trim is told to be back as "triangle", the negative lead as "negative"."""
+        words = {*plain_words(event.item)}
+        found = [
+            one
+            for one in able
+            if (words <= {*plain_words(one.event.item)} or words >= {*plain_words(one.event.item)})
+            and (one.event.kind == event.kind or {one.event.kind, event.kind} <= {"electric", "battery"})
+        ]
+        return found if len(found) == 1 else []
 
     def _fasteners(self, event: Event) -> list[Open]:
         able = [
@@ -267,12 +326,24 @@ class _Account:
 
     def _together(self, event: Event, able: list[Open], best: Open) -> list[Open]:
         """All nine screws may be seven and two."""
-        if event.count is None or event.count <= best.count:
+        if event.count is None:
+            words = without_sides(plain_words(best.event.item))
+            return [
+                one
+                for one in able
+                if one is best
+                or (
+                    without_sides(plain_words(one.event.item)) == words
+                    and _no_side(one.owner) == _no_side(best.owner) != ()
+                )
+            ]
+        if event.count <= best.count:
             return [best]
         same = [one for one in able if one.owner == best.owner or likeness(one.event.item, best.event.item) > 0.9]
         if sum(one.count for one in same) == event.count:
             for one in same:
                 one.all_back = True
+                one.brought_back.append(event)
             return []
         return [best]
 
@@ -300,8 +371,8 @@ class _Account:
     def _goes_unsaid(self, one: Open) -> bool:
         if not one.owner or one.back or one.all_back or not _may_go_unsaid(one.event):
             return False
-        if not any(likeness(one.owner, part.item) >= ALIKE for part in self.fitted) and self._is_open(one.owner):
-            return False
+        if self._is_open(one.owner):
+            return True  # what they hold is left over, and they with it
         siblings = [
             other
             for other in self.open
@@ -327,6 +398,10 @@ class _Account:
         for one in dict.fromkeys(map(id, self.unsaid)):
             event = next(other.event for other in self.unsaid if id(other) == one)
             yield Told(event.item, f"Are the {event.item} back? Only what they hold is told to be.", event.source)
+
+
+def _no_side(name: str) -> tuple[str, ...]:
+    return without_sides(plain_words(name)) if name else ()
 
 
 def _may_go_unsaid(event: Event) -> bool:

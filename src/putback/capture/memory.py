@@ -148,11 +148,7 @@ class Memory:
 
     def _last(self, fits) -> Thing | None:
         return next(
-            (
-                thing
-                for thing in reversed(self.recent[-8:])
-                if thing.kind not in _NEVER_MEANT and fits(thing)
-            ),
+            (thing for thing in reversed(self.recent[-8:]) if thing.kind not in _NEVER_MEANT and fits(thing)),
             None,
         )
 
@@ -187,9 +183,12 @@ class Memory:
             lambda thing: bool(thing.words)
         )
         near = self._last(lambda thing: bool(thing.words))
-        several = next((one for one in reversed(self.recent[-8:]) if one.plural and self.sentence - one.told_at <= NEAR), None)
-        if several is not None and several.kind not in _NEVER_MEANT:
-            base = several
+        several = [one for one in reversed(self.recent[-10:]) if one.plural and self.sentence - one.told_at <= NEAR]
+        several = [one for one in several if one.kind in _FASTENERS] or [
+            one for one in several if one.kind not in _NEVER_MEANT
+        ]
+        if several:
+            base = several[0]
         elif near is not None and base is not None and near.told_at > base.told_at:
             base = near
         if base is None:

@@ -86,8 +86,8 @@ class _Words:
 _CLOSED = (
     "subject", "preposition", "copula", "conjunction", "subordinator", "modal", "negation", "filler", "particle",
 )  # fmt: skip
-_PRONOUNS = frozenset("it they them those these that this both everything one ones lot".split())
-_PLURAL_PRONOUNS = frozenset("they them those these both ones lot".split())
+_PRONOUNS = frozenset("'em em it they them those these that this both everything one ones lot".split())
+_PLURAL_PRONOUNS = frozenset("'em em they them those these both ones lot".split())
 
 
 class PhraseReader:
@@ -180,12 +180,7 @@ class _Scan:
             return self._take(token, "side")
         if self.reader._noun(low):
             return self._noun(token)
-        if (
-            low in w.kind
-            and self.found
-            and self.found[-1][1] == "unknown"
-            and not self._introduced()
-        ):
+        if low in w.kind and self.found and self.found[-1][1] == "unknown" and not self._introduced():
             return False
         if low in w.kind:
             behind = self.found and self.found[-1][1] in ("noun", "unknown")
@@ -209,7 +204,9 @@ class _Scan:
         verb = self.reader.verbs.get(low)
         if (verb and not (self.article and verb.forms == {lexicon.BASE} and not self.found)) or len(low) < 2:
             return False
-        if (self.found and self._ended()) or (low.endswith(("ed", "ing")) and not self._introduced() and not self.found):
+        if (self.found and self._ended()) or (
+            low.endswith(("ed", "ing")) and not self._introduced() and not self.found
+        ):
             return False
         if low.endswith("ly") or (
             not self.found
@@ -346,7 +343,7 @@ class _Scan:
             participle = not self.reader._noun(low) and bool(verb.forms & {lexicon.PAST, lexicon.PARTICIPLE})
             return (
                 (verb.forms == {lexicon.THIRD} or participle)
-                and self.found[-1][1] == "noun"
+                and self.found[-1][1] in ("noun", "unknown")
                 and is_verb_at(self.reader, self.at)
             )
         return not self._introduced() and is_verb_at(self.reader, self.at)
@@ -541,7 +538,7 @@ class _Scan:
             self.found.pop()
             self.at -= 1
         low = self._low(self.at)
-        if low in ("one", "ones") and self.found and self.found[-1][0].lower() not in ("no",):
+        if low in ("one", "ones") and self.found and not (self._ended() or self._counts_on()):
             self.at += 1
             words = tuple(_as_named(word) for word, _ in self.found)
             return replace(self._named(words, kind=""), pronoun=low, flags=self._flags() | {"side only"})
@@ -553,8 +550,10 @@ class _Scan:
         if low in ("one", "ones") and (self.flags or self.count):
             self.at += 1
             return replace(self._named((), kind=""), pronoun=low, flags=self._flags() | {"side only"})
-        if self.found and [word.lower() for word, _ in self.found] != ["side"] and (
-            self._introduced() or self._after_preposition()
+        if (
+            self.found
+            and [word.lower() for word, _ in self.found] != ["side"]
+            and (self._introduced() or self._after_preposition())
         ):
             return replace(
                 self._named(tuple(word.lower() for word, _ in self.found), kind=""),
@@ -563,7 +562,7 @@ class _Scan:
             )
         if low in _PRONOUNS and not self.found:
             self.at += 1
-            if low == "lot":
+            if low in ("lot", "em", "'em"):
                 low = "them"
             return replace(
                 self._named((), kind=""),
@@ -575,6 +574,11 @@ class _Scan:
         if self.tool or self.count is not None or "thread" in self.flags:
             return self._named((), kind="") if self.at > self.first else None
         return None
+
+    def _counts_on(self) -> bool:
+        """Nuts, one ten: the word begins a number."""
+        number = self.reader.quantities.read(self.at)
+        return bool(number) and (number[0].kind == "torque" or number[0].after - self.at > 1)
 
     def _flags(self) -> frozenset[str]:
         plural = bool(self.found) and _is_plural(self.found[-1][0].lower())
@@ -640,7 +644,11 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
     before = tokens[at - 1].low if at and tokens[at - 1].kind == WORD else ""
     after = tokens[at + 1].low if at + 1 < len(tokens) and tokens[at + 1].kind == WORD else ""
     if low in w.condition:
-        if low == "cracked" and before not in ("is", "are", "was", "were", "be", "been", "a", "an", "the") and not reader._noun(after):
+        if (
+            low == "cracked"
+            and before not in ("is", "are", "was", "were", "be", "been", "a", "an", "the")
+            and not reader._noun(after)
+        ):
             return True
         return after in ("off", "loose", "free", "open") or (
             after in ("the", "it", "them", "that", "those") and before != "the"
@@ -743,7 +751,7 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
     if verb.forms == {lexicon.THIRD}:
         if reader.nouns.get(low) in ("fastener", "clamp", "electric", "line", "catch"):
             return False
-        return bool(before) and reader._noun(before) and not _is_plural(before) and after in w.particle
+        return bool(before) and before not in w.closed and not _is_plural(before) and after in w.particle
     if after in ("it", "them", "the", "my", "that", "those", "these", "everything", "each", "both", "all", "this"):
         return True
     if before and reader._noun(before) and low not in _VERBISH:

@@ -45,7 +45,7 @@ _NOT_A_TOOL = re.compile(
 )  # fmt: skip
 _TOOL_NOUN = re.compile(
     r"\s*-?\s*(?:(?:deep|long|short|ring|open|open-ended|combination|impact|flare|crows?-?foot|wobble|swivel|stubby|ratchet|offset|long-reach|long reach|thin)[ -])*"
-    r"(?:sockets?|spanners?|wrench(?:es)?|ratchets?|ring|ringspanner|swivel|crows?-?foot|heads?|headed|nut runner|deep|wobble|open end|combination)\b",
+    r"(?:sockets?|spanners?|wrench(?:es)?|ratchets?|ring|ringspanner|swivel|crows?-?foot|heads?|headed|nut runner|deep|wobble|open end|combination|(?:nut )?drivers?)\b",
     re.IGNORECASE,
 )  # fmt: skip
 _DEGREES = re.compile(r"\s*-?\s*(?:°|degrees?|deg\b\.?|º)", re.IGNORECASE)
@@ -336,6 +336,10 @@ def _is_size(value: float) -> bool:
     return 3 <= value <= 60
 
 
+# Widths across flats that sockets and spanners are sold in [mm]; common practice, no source.
+_SOCKETS = frozenset((*range(4, 20), 21, 22, 24, 27, 29, 30, 32, 34, 36))
+
+
 def is_usual_size(value: float) -> bool:
     """Whether a bare number can be the width across flats of a usual fastener [mm].
 
@@ -343,7 +347,7 @@ def is_usual_size(value: float) -> bool:
     ----------
     value : float
     """
-    return value == int(value) and 4 <= value <= 36
+    return value in _SOCKETS
 
 
 _FEW_BEGIN = frozenset("half a one dozen the couple pair full another".split())

@@ -1,0 +1,48 @@
+"""Two known things that stand side by side without a comma are two: "temp sensor | hose back on"."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from putback.capture.chunks import NP, Chunk
+from putback.capture.memory import Memory
+from putback.capture.phrases import kind_of
+from putback.capture.tokens import Token
+
+
+def parted(chunks: Sequence[Chunk], tokens: Sequence[Token], memory: Memory) -> list[Chunk]:
+    """The chunks, with names taken apart that are the names of two things talked about before.
+
+    Parameters
+    ----------
+    chunks : sequence of Chunk
+    tokens : sequence of Token
+        Those that the chunks count
+    memory : Memory
+    """
+    names = {tuple(word.lower() for word in thing.words) for thing in memory.things[-200:]}
+    return [piece for chunk in chunks for piece in _pieces(chunk, tokens, names)]
+
+
+def _pieces(chunk: Chunk, tokens: Sequence[Token], names: set[tuple[str, ...]]) -> list[Chunk]:
+    if chunk.kind != NP or len(chunk.value.words) < 2 or chunk.value.pronoun:
+        return [chunk]
+    words = tuple(word.lower() for word in chunk.value.words)
+    begins = chunk.after - len(words)
+    if words in names or tuple(token.low for token in tokens[begins : chunk.after]) != words:
+        return [chunk]
+    at = next((n for n in range(len(words) - 1, 0, -1) if words[:n] in names and _is_known(words[n:], names)), None)
+    return [chunk] if at is None else _cut(chunk, begins + at, at)
+
+
+def _is_known(words: tuple[str, ...], names: set[tuple[str, ...]]) -> bool:
+    return words in names or (len(words) == 1 and any(name[-1] == words[0] for name in names))
+
+
+def _cut(chunk: Chunk, token: int, at: int) -> list[Chunk]:
+    phrase = chunk.value
+    first = replace(phrase, after=token, words=phrase.words[:at], kind=kind_of(phrase.words[:at]))
+    second = replace(
+        phrase, first=token, words=phrase.words[at:], kind=kind_of(phrase.words[at:]), count=None, tool=None,
+        flags=phrase.flags & {"plural"},
+    )  # fmt: skip
+    return [Chunk(NP, chunk.first, token, first), Chunk(NP, token, chunk.after, second)]
