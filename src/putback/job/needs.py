@@ -13,7 +13,7 @@ from putback.job.car import Car
 from putback.job.fold import minutes_between
 from putback.job.state import Group, JobState
 
-LIVE, AIRBAG, HOT, FUEL, TENSION, SUPPORTED = "live", "airbag", "hot", "fuel", "under tension", "supported"
+HOT, SUPPORTED = "hot", "supported"  # names of hazards
 
 
 def owner_of(item: Item, car: Car) -> Item | None:
