@@ -39,7 +39,7 @@ def keep(at, view, intended: list[tuple[str, dict]], args) -> int:
     from putback.desk.view import look
     from putback.job.guards import stops
 
-    found = stops(view.state, view.car, intended, at.stamp.now(), view.plan)
+    found = stops(view.state, view.car, intended, at.stamp.now(), view.plan, at.stamp.person)
     anyway = getattr(args, "anyway", None)
     if any(stop.hard for stop in found) or (found and not anyway):
         return _held_back(found, args)
