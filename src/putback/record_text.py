@@ -17,8 +17,24 @@ def record_lines(record: dict[str, Any]) -> Iterator[str]:
     job, signature = record["job"], record["signature"]
     yield from folded(", ".join(one for one in (job["name"], job["vehicle"]) if one))
     yield "NOT HANDED OVER YET: this is a draft" if signature is None else _signed(signature)
-    for title, lines in _sections(record):
-        yield from _section(title, lines)
+    for title, lines in record_sections(record):
+        yield ""
+        yield title
+        for line in lines:
+            yield from folded(line, "  ", "    ")
+
+
+def record_sections(record: dict[str, Any]) -> Iterator[tuple[str, list[str]]]:
+    """The parts of a record by heading, each with its sentences; what is empty is left out.
+
+    Parameters
+    ----------
+    record : dict
+        As `putback.job.record.record` makes it.
+    """
+    for title, told in _sections(record):
+        if lines := list(told):
+            yield title, lines
 
 
 def _signed(signature: dict) -> str:
@@ -44,15 +60,6 @@ def _sections(record: dict) -> Iterator[tuple[str, Iterable[str]]]:
     yield "PEOPLE", [f"{one['person']}: {one['steps']} steps" for one in record["people"]]
     if record["signature"]:
         yield "THE LOG BEHIND IT", [f"hash {record['signature']['hash']}"]
-
-
-def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
-    lines = list(lines)
-    if lines:
-        yield ""
-        yield title
-    for line in lines:
-        yield from folded(line, "  ", "    ")
 
 
 def _because(text: str | None) -> str:

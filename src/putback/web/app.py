@@ -7,7 +7,21 @@ from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from putback.errors import PutbackError
-from putback.web import api, jobs, log, menu, new_job, pairing, people, step
+from putback.web import (
+    api,
+    jobs,
+    log,
+    menu,
+    new_job,
+    pages_hand_on,
+    pages_hand_over,
+    pages_off,
+    pages_record,
+    pages_safe,
+    pairing,
+    people,
+    step,
+)
 from putback.web.guard import Guard
 from putback.web.render import STATIC, static
 from putback.web.settings import Settings
@@ -21,6 +35,11 @@ PAGES = (
     step,
     menu,
     log,
+    pages_off,
+    pages_hand_on,
+    pages_safe,
+    pages_hand_over,
+    pages_record,
     people,
     pairing,
     api,
