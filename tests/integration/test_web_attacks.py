@@ -3,15 +3,18 @@
 import json
 import socket
 import ssl
+from html.parser import HTMLParser
 from pathlib import Path
 from threading import Thread
 from time import monotonic
+from urllib.parse import quote
 
 import httpx
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from web_addresses import pages
+from web_job import half_done
 from web_server import Device, serving
 
 from putback.job.kinds import KINDS
@@ -297,6 +300,47 @@ def test_no_line_of_ours_can_be_added_to_an_answer(server, device):
         assert answer.status_code < 500
 
 
+class Forms(HTMLParser):
+    """The forms of a page: where each goes, and what its fields are called."""
+
+    def __init__(self, text: str):
+        super().__init__()
+        self.found: list[tuple[str, list[str]]] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag, attrs):
+        """A form begins, or a field of it stands there."""
+        told = dict(attrs)
+        if tag == "form" and told.get("method", "").lower() == "post":
+            self.found.append((told.get("action") or "", []))
+        elif told.get("name") and self.found:
+            self.found[-1][1].append(told["name"])
+
+
+@pytest.mark.parametrize("words", [HARM, "", "x" * 100_000, "\x00", "\u202e", "../../etc/passwd", "-1", "1e999", "\ud800", "9" * 400], ids=range(10))
+def test_whatever_is_written_in_a_form_is_kept_as_text_or_refused(device, words):
+    """Every form of every page, with the same in each field; from a foreign page all of them are refused."""
+    job = half_done(device, 12)
+    shown = {path: Forms(device.asking.get(path).text).found for path in pages(job)}
+    forms = [(action or path, fields) for path, found in shown.items() for action, fields in found]
+    assert len(forms) > 5
+    for action, fields in forms:
+        said = "&".join(f"{quote(name)}={quote(words.encode('utf-8', 'surrogatepass'))}" for name in fields or ["x"])
+        headers = {"content-type": "application/x-www-form-urlencoded"}
+        answer = device.asking.post(action, content=said, headers=headers | {"origin": "http://evil.example"})
+        assert answer.status_code == 403, (action, answer.text)
+        answer = device.asking.post(action, content=said, headers=headers)
+        assert answer.status_code < 500, (action, answer.text)
+        assert "<img src=x" not in answer.text
+        answer = device.asking.post(action, files={name: (quote(words[:50].encode("utf-8", "surrogatepass")) or "x", b"\xff\x00") for name in fields or ["x"]})
+        assert answer.status_code < 500, (action, answer.text)
+    assert device.log(job)["whole"]
+    for path in pages(job):
+        answer = device.asking.get(path)
+        assert answer.status_code < 500, path
+        assert "<img src=x" not in answer.text, path
+
+
 # --- slow -----------------------------------------------------------------------------------------
 
 
@@ -549,8 +593,6 @@ def test_events_of_the_described_shape_are_kept(device):
 @given(where=st.sampled_from([call.path for call in CALLS if call.method == "GET"]), names=st.text(max_size=40), asked=st.dictionaries(st.sampled_from(["after", "all", "seen", "rolled", "fast", "code", "x"]), st.text(max_size=20), max_size=3))
 def test_whatever_is_asked_is_answered_or_refused(device, job, where, names, asked):
     """In place of names, and behind the question mark."""
-    from urllib.parse import quote
-
     for name in (job, quote(names.encode("utf-8", "replace"), safe="")):
         answer = device.asking.get(where.format(job=name, hash=name), params={key: text.encode("utf-8", "replace") for key, text in asked.items()})
         assert answer.status_code < 500, answer.text
