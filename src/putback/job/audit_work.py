@@ -198,6 +198,6 @@ def not_agreed(state: JobState) -> str:
     plan = state.plans[-1] if state.plans else {}
     if state.cap is None or "money" not in plan:
         return ""
-    money = plan["money"] + plan.get("spent money", 0)
+    money = round(plan["money"] + plan.get("spent money", 0))  # nobody agrees to parts of a cent
     agreed = max(state.cap, *(one.get("total", 0) for one in state.consents), 0)
     return f"the job comes to {money / 100:.2f}, agreed are {agreed / 100:.2f}" if money > agreed else ""

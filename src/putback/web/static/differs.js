@@ -61,7 +61,7 @@ async function allSent() {
 
 function busy(is) {
   $("done").disabled = is;
-  $("done").textContent = is ? "Planning" : closeWords(stepsNow()[0] || { key: "", asks: "", closes: [], left: 0 });
+  $("done").textContent = is ? "Planning" : shown ? closeWords(shown) : "Done";
 }
 
 function tellChange(title, found, meant) {

@@ -17,7 +17,7 @@ function tap(saids, step = null, count = 0, more = {}) {
     return warn(full());
   }
   offerBack(step ? step.text : words(saids));
-  render();
+  render(true);
   send();
   return "";
 }
@@ -42,11 +42,12 @@ function hardStop(saids) {
 
 /* ---- What is shown ---- */
 
-function render() {
+/* `own`: whoever holds this device has just tapped, and expects the step to change. */
+function render(own = false) {
   const steps = stepsNow();
   showSent();
   showAside();
-  showStep(steps[0]);
+  showStep(steps[0], own === true);
   showThen(steps.slice(1, 4));
   $("buttons").hidden = false;
 }
@@ -59,17 +60,27 @@ function showSent() {
   $("sent").classList.toggle("waiting", waiting > 0 || !connected);
 }
 
-let shown = "";
-function showStep(step) {
+const CALM = 500; // ms in which a button does nothing after the step has changed under the thumb
+let shown = null; // the step on the screen: a button is about this one and no other
+let shownKey = "";
+function showStep(step, own) {
   const key = JSON.stringify(step || null);
-  if (key === shown) return;
-  shown = key;
+  if (key === shownKey) return;
+  if (!own && shown && (!step || step.key !== shown.key)) calmDown();
+  [shown, shownKey] = [step || null, key];
   $("step").replaceChildren(...(step ? stepParts(step) : [el("h1", {}, job.signed ? "Handed over" : "Nothing is left to do")]));
   $("done").hidden = !step;
   $("change").hidden = !(step && step.closes.length);
   $("differs").hidden = !(step && step.item);
   if (step) $("done").textContent = closeWords(step);
   tick();
+}
+
+let calmTimer = 0;
+function calmDown() {
+  $("buttons").classList.add("calm");
+  clearTimeout(calmTimer);
+  calmTimer = setTimeout(() => $("buttons").classList.remove("calm"), CALM);
 }
 
 const CLOSE_WORDS = {
@@ -142,10 +153,9 @@ function showThen(steps) {
 
 /* Once a second: what is left to wait. */
 function tick() {
-  const step = stepsNow()[0];
   const place = $("wait");
-  if (!place || !step) return;
-  const left = Math.ceil(60 * waitLeft(step));
+  if (!place || !shown) return;
+  const left = Math.ceil(60 * waitLeft(shown));
   const text = left ? `Wait: ${Math.floor(left / 60)} min ${String(left % 60).padStart(2, "0")} s` : "The wait is over";
   if (place.textContent !== text) place.textContent = text;
 }
@@ -256,12 +266,17 @@ function offerBack(text, taken = "") {
 
 /* ---- Buttons ---- */
 
-$("done").addEventListener("click", () => {
-  const step = stepsNow()[0];
-  if (!step) return;
-  if (waitLeft(step) > 0) return void waitedOut(step);
-  finish(step);
-});
+/* A button of the step on the screen. */
+function onStep(id, act) {
+  $(id).addEventListener("click", () => {
+    if (shown && !$("buttons").classList.contains("calm")) act(shown);
+  });
+}
+
+onStep("done", (step) => (waitLeft(step) > 0 ? waitedOut(step) : finish(step)));
+onStep("change", (step) => step.closes.length && otherwise(step));
+onStep("differs", (step) => differsForm(step));
+$("back").addEventListener("click", takeBack);
 
 function finish(step) {
   const form = step.key.startsWith("release:") ? release : FORMS[step.asks];
@@ -274,16 +289,6 @@ function waitedOut(step) {
   openSheet("The wait is not over", [el("p", {}, `${Math.ceil(waitLeft(step))} min are left.`)], [choice("It was waited for", () => finish(step), "close")], "Wait");
 }
 
-$("back").addEventListener("click", takeBack);
-$("change").addEventListener("click", () => {
-  const step = stepsNow()[0];
-  if (step && step.closes.length) otherwise(step);
-});
-$("differs").addEventListener("click", () => {
-  const step = stepsNow()[0];
-  if (step) differsForm(step);
-});
-
 /* ---- Car and people ---- */
 
 const POSTURES = ["on the ground", "on a lift", "on stands"];
@@ -291,7 +296,7 @@ const POSTURES = ["on the ground", "on a lift", "on stands"];
 $("people").addEventListener("click", () => {
   const stands = standsNow();
   const under = Object.keys(stands.under);
-  const step = stepsNow()[0];
+  const step = shown;
   const log = (text, kind, data) => choice(text, () => tap([{ kind, data }]));
   openSheet("Car and people", [
     el("p", {}, `The car is ${stands.posture}. ` + (under.length ? `Under it: ${under.join(", ")}.` : "Nobody is under it.")),

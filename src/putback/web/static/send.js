@@ -81,6 +81,7 @@ function setAside(one, why, more = {}) {
     forget(one);
     rewrite(one, { why, stops: [], ...more, step }, "aside");
   }
+  render();
 }
 
 /* The server speaks before a fresh tap is kept there: what it holds against it takes the tap back, visibly. */
