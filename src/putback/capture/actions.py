@@ -17,7 +17,7 @@ SWITCHED = frozenset(
 THREADED = frozenset(
     "cap nut bolt screw stud plug union pipe line sensor fitting banjo adapter adaptor injector nipple bolts filter tube hose".split()
 )
-_STOPPERS = frozenset("plug cap bung bolt rag cloth bag tape glove clamp wedge pin blank towel sock".split())
+_STOPPERS = frozenset("plug cap bung rag cloth bag tape wedge blank towel sock".split())
 _OPENINGS = frozenset(
     "hose pipe line port hole end opening outlet inlet bore union tube filler neck stub ports lines pipes hoses ends holes turbo manifold intake connection pump drilling throat".split()
 )
@@ -27,7 +27,7 @@ _WHOLE_LINE = frozenset("remove extract withdraw lift".split())
 _RELEASED = frozenset("tensioner clip tab catch latch belt lever clutch spring lock pin".split())
 
 
-def action_of(sense: str, kind: str, head: str, lemma: str, particle: str, state: str) -> str:
+def action_of(sense: str, kind: str, head: str, lemma: str, particle: str, state: str, direction: str = "") -> str:
     """The action, or "" where nothing is done.
 
     Parameters
@@ -42,7 +42,17 @@ def action_of(sense: str, kind: str, head: str, lemma: str, particle: str, state
         The verb and its particle; where a particle stands alone, both are the particle
     state : str
         What was last done to the thing; "" if nothing
+    direction : str
+        off or on: which way the work goes
     """
+    if (
+        sense == "down"
+        and lemma == "down"
+        and direction == "on"
+        and kind in ("part", "unknown")
+        and head not in CARRIED
+    ):
+        return "fit"
     special = _special(sense, kind, head, lemma, particle, state)
     if special is not None:
         return special

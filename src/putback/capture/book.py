@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from putback.capture.events import OFF, ON, Event, Told
 from putback.capture.memory import Memory, Thing
+from putback.capture.names import SIDES
 from putback.capture.places import Places
 
 NEAR = 200  # signs within which a second telling makes the source of the first reach further
@@ -114,6 +115,8 @@ class Book:
         before = self.last_of(draft.thing)
         if draft.action == "raise" and draft.kind == "car" and (up := self.car_is_up()) is not None:
             return up
+        if before is None and (whole := self._of_a_group(draft)) is not None:
+            return whole
         if before is None or draft.thing.state != draft.action:
             return None
         if draft.side and before.side and draft.side != before.side:
@@ -128,12 +131,23 @@ class Book:
         if draft.kind not in ("fastener", "clamp"):
             return before
         if draft.count and before.count and draft.count != before.count:
+            if draft.by_pronoun and draft.count < before.count and draft.sentence - before.sentence <= 2:
+                return before
             if "all" in draft.flags and draft.sentence - before.sentence <= 2 and draft.count > before.count:
                 before.count = draft.count
                 return before
             return None
         bare = len(draft.words) == 1 and draft.thing.last_event < len(self.drafts) - 1
         return None if bare and not draft.by_pronoun and not (draft.count and draft.count == before.count) else before
+
+    def _of_a_group(self, draft: Draft) -> Draft | None:
+        """Four bolts out ... the last one's out too: it is one of them."""
+        base = draft.thing.base
+        whole = self.last_of(base) if base is not None else None
+        if whole is None or not draft.by_pronoun or SIDES & {word.lower() for word in draft.words}:
+            return None
+        told = whole.action == draft.action and (whole.count or 1) > 1 and draft.sentence - whole.sentence <= 2
+        return whole if told else None
 
     def car_is_up(self) -> Draft | None:
         """The event that raised the car, if it still stands raised."""

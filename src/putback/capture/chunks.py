@@ -249,5 +249,6 @@ def _is_place(phrase: Phrase) -> bool:
 
 def _grown(before: Chunk, last: Chunk, words: tuple[str, ...], kind: str) -> Chunk:
     phrase = before.value
-    grown = Phrase(phrase.first, last.after, words, kind, phrase.count, phrase.tool, "", phrase.flags)
+    tool = phrase.tool or (last.value.tool if "behind" in last.value.flags else None)
+    grown = Phrase(phrase.first, last.after, words, kind, phrase.count, tool, "", phrase.flags)
     return Chunk(NP, before.first, last.after, grown)

@@ -66,7 +66,8 @@ class Clause:
     `torques` stand ahead of any thing. `subordinate` is the word that makes the clause depend on another, `also` the
     manner (by hand, feel, snug, tight). `on_car` tells of the whole car, `in_container` of what is only laid down,
     and `copula` says what something is. `described` are things that stand beside what is done, `active` tells that the
-    object stands behind the verb, `lead` is the small word ahead of the clause.
+    object stands behind the verb, `lead` is the small word ahead of the clause, `told_till` the token where somebody
+    else's part begins: "... out you must be careful".
     """
 
     first: int
@@ -89,6 +90,7 @@ class Clause:
     described: list[Item] = field(default_factory=list)
     active: bool = False
     lead: str = ""
+    told_till: int = 0
     in_container: bool = False
     copula: bool = False
     relation: str = ""
@@ -356,6 +358,8 @@ class Clauses:
 
     def _needs(self, verb: lexicon.Verb, at: int, from_before: bool) -> str:
         passive = bool(verb.forms & {lexicon.PAST, lexicon.PARTICIPLE})
+        if passive and at > 2 and self.chunks[at - 1].kind == CONJ and self._was_passive(at - 2):
+            return "left"
         if self._has_copula(at):
             return "left" if passive else "right"
         if self._has_subject(at):
@@ -363,6 +367,12 @@ class Clauses:
         if from_before or verb.forms == {lexicon.THIRD}:
             return "either-left"
         return "right" if verb.forms <= {lexicon.BASE, lexicon.ING, lexicon.PAST} else "either"
+
+    def _was_passive(self, at: int) -> bool:
+        """Is pressed and pulled off: what is said of one verb holds for the next."""
+        while at > 0 and self.chunks[at].kind in (PARTICLE, FILLER):
+            at -= 1
+        return self.chunks[at].kind == VERB and self._has_copula(at)
 
     def _start(self, at: int) -> int:
         """The first chunk of a verb with its subject and helpers."""
@@ -397,6 +407,8 @@ class Clauses:
             if self._behind_object(at):
                 self.owned |= set(range(at, end))
                 return None
+        if end < len(self.chunks) and self.chunks[end].value in ("there", "here"):
+            return None
         if (end - at == 1 and self._is_preposition(at)) or value not in _STATIVE or self._in_a_place(at):
             return None
         manner = self._manner(end) if value not in _MANNER else []
@@ -682,12 +694,19 @@ class Clauses:
                 clause.subordinate = clause.subordinate or "so that"
             if one.lemma == "hang" and self._is_third(one) and one.needs == "left":
                 clause.sense = "none"
+        clause.told_till = self._told_till(one, end) if one else clause.after
         ahead = self.chunks[start - 1] if start else None
         clause.lead = ahead.value if ahead is not None and ahead.kind in (CONJ, SUB) else ""
         clause.copula = self._has_copula(one.at) if one else any(c.kind == COPULA for c in self.chunks[start:end])
         _Filler(self, clause, one).fill(start, end)
         self._keep_one_side(clause, one)
         return clause
+
+    def _told_till(self, one: _Predicate, end: int) -> int:
+        for n in range(one.end + 1, end):
+            if self.chunks[n].kind == SUBJECT and self.chunks[n - 1].kind not in (SUB, COMMA):
+                return self.chunks[n].first
+        return self.chunks[end - 1].after
 
     def _on_car(self, one: _Predicate) -> bool:
         """Up in the air, down on its wheels."""
@@ -734,6 +753,8 @@ class _Filler:
             if chunk.kind == SUB or (chunk.kind == PREP and chunk.value in _TIMES):
                 if self.one is None or n < self.one.at:
                     self.clause.subordinate = self.clause.subordinate or chunk.value
+            if chunk.kind == PREP and chunk.value in _TIMES and (self.one is None or n < self.one.at):
+                continue
             if chunk.kind == PREP or chunk.kind == PARTICLE:
                 self._leads(n, end)
             elif chunk.kind == NP:
@@ -847,13 +868,24 @@ class _Filler:
     def _beside(self, chunk: Chunk, phrase: Phrase) -> Item | None:
         """A thing that is only spoken of; what stands behind a preposition lends its size to the one before."""
         if not phrase.words:
-            return None
+            return self._figure_beside(chunk, phrase)
         if self.prep is not None and self.last is not None:
             if "behind" in phrase.flags:
                 self.last.tool, self.last.after = self.last.tool or phrase.tool, chunk.after
             return None
         self.clause.described.append(Item(phrase, chunk.first, chunk.after))
         return self.clause.described[-1]
+
+    def _figure_beside(self, chunk: Chunk, phrase: Phrase) -> Item | None:
+        """Nut's 9 as well, there's eighteen: of a torque where torques are told, else how many."""
+        last, clause = self.last, self.clause
+        if phrase.count is None or last is None or "bare" not in phrase.flags:
+            return None
+        if clause.torques or any(item.torque is not None for item in clause.items):
+            clause.items.append(Item(phrase, chunk.first, chunk.after))
+        elif "plural" in last.phrase.flags and (last.count or last.phrase.count) is None:
+            last.count, last.after = phrase.count, chunk.after
+        return last
 
     def _is_instrument(self, phrase: Phrase) -> bool:
         if self.prep not in _INSTRUMENTS or (self.prep == "on" and phrase.kind == "tool"):

@@ -9,7 +9,7 @@ from putback.capture.memory import Memory
 from putback.capture.moods import mood_of_clause
 from putback.capture.names import likeness
 from putback.capture.phrases import Phrase
-from putback.capture.quantities import Quantity
+from putback.capture.quantities import Quantity, unit_in
 from putback.capture.tokens import Token
 
 REACH = 3  # sentences back; nobody corrects what was said before
@@ -116,7 +116,7 @@ class Corrector:
             return len(clauses) if self._undo(clause) else 0
         end = part[min(clause.after, len(part)) - 1].end
         if clause.sense in ("", "none"):
-            return int(self._figures(clause, last, end))
+            return int(self._figures(clause, last, end, words))
         return int(self._another(clause, last, end))
 
     def _near(self, draft: Draft) -> bool:
@@ -141,8 +141,16 @@ class Corrector:
             return False
         return self._rename(named[0], last, end)
 
-    def _figures(self, clause: Clause, last: Draft, end: int) -> bool:
-        done = False
+    def _unit(self, words: str, end: int) -> bool:
+        """No, foot-pounds: another unit for the figure just told."""
+        unit = unit_in(words)
+        found = next((one for one in reversed(self.book.drafts[-4:]) if one.torque is not None), None)
+        if unit is None or found is None or any(sign.isdigit() for sign in words):
+            return False
+        return self._torque(found.torque, unit, end)
+
+    def _figures(self, clause: Clause, last: Draft, end: int, words: str) -> bool:
+        done = self._unit(words, end)
         for told in (*(torque for item in clause.items for torque in item.torques), *clause.torques):
             done = self._torque(told.value, told.unit, end) or done
         for item in clause.items:

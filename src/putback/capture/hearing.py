@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from putback.capture import lexicon, remarks
 from putback.capture.actions import CARRIED, HANGERS, SWITCHED, THREADED, action_of, put_in_for_the_work
-from putback.capture.book import Book, Draft, is_size, on_thing
+from putback.capture.book import FITTING, Book, Draft, is_size, on_thing
 from putback.capture.chunks import NP, SUBJECT, Chunk, Chunker
 from putback.capture.clauses import Clause, Clauses, Item, tool_name
 from putback.capture.corrections import Corrector, parts
@@ -15,7 +15,7 @@ from putback.capture.joined import parted
 from putback.capture.lines import sentences, title
 from putback.capture.memory import OFF_NOW, Memory, Thing
 from putback.capture.moods import STEP, mood_of_clause, mood_of_sentence
-from putback.capture.names import OPPOSITE, other_side
+from putback.capture.names import OPPOSITE, likeness, other_side
 from putback.capture.phrases import Phrase
 from putback.capture.places import Places
 from putback.capture.quantities import Quantity
@@ -79,6 +79,7 @@ class Listener:
         self.car: Thing | None = None
         self.pending: tuple[int | None, str, int, int] | None = None  # a size that waits for its fasteners
         self.last_things: list[Thing] = []
+        self.parts_told: list[Thing] = []  # named, and nothing done to them
         self.part: Sequence[Token] = ()
         self._recall(before)
 
@@ -104,9 +105,31 @@ class Listener:
                 self._sentence(part, corrects, sentence[-1].end <= heading_ends)
         book = self.book
         return Heard(
-            book.events(), book.torques(), book.new_parts(), tuple(self.owed), tuple(self.closings), tuple(self.doubts),
+            self._with_new_ones(book.events()), book.torques(), book.new_parts(), tuple(self.owed), tuple(self.closings), tuple(self.doubts),
             tuple(self.remarks),
         )  # fmt: skip
+
+    def _with_new_ones(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
+        """New pump, new gasket: what is told to be new and of which nothing else is told is fitted."""
+        missing = []
+        off = [one.source.start for one in events if one.action in OFF]
+        first_off = min(off, default=0)
+        for told in self.book.new:
+            after = (one for one in events if one.action in FITTING and one.source.end > told.source.start)
+            if not any(likeness(one.item, told.item) >= 0.5 for one in after) and told.source.start >= first_off:
+                thing = self.memory.new(tuple(told.item.split()), "part", False)
+                missing.append(
+                    Event(
+                        told.item,
+                        "fit",
+                        told.source,
+                        told.count,
+                        confidence=VERBLESS,
+                        thing=thing.number,
+                        flags=("new",),
+                    )
+                )
+        return tuple(sorted((*events, *missing), key=lambda one: one.source.start)) if missing else events
 
     # -- sentences -------------------------------------------------------------------------------
 
@@ -150,7 +173,12 @@ class Listener:
         if remarks.says("take back", words):
             self.corrector.take_back()
             return True
-        if remarks.says("same again", words) and self.book.drafts and self._same_again(part):
+        if remarks.says("same again", words) and self.book.drafts:
+            if mood_of_clause(words) != "later":
+                return self._same_again(part)
+            self.owed.append(
+                Told("", " ".join(words.split()).strip(" .,"), self.places.source(part[0].start, part[-1].end))
+            )
             return True
         if (
             remarks.says("closing", words)
@@ -212,7 +240,10 @@ class Listener:
             return
         mood = self._mood(clause, words, sentence_mood)
         if mood in ("later", "need") or (
-            mood in ("advice", STEP) and clause.sense in ("none", "") and remarks.says("owed", words)
+            mood in ("advice", STEP)
+            and clause.sense in ("none", "")
+            and remarks.says("owed", words)
+            and not (mood == "advice" and re.search(r"\byou\b", words))
         ):
             self._owe(clause)
         if mood in ("later", "need"):
@@ -220,17 +251,26 @@ class Listener:
         elif mood != STEP:
             self._not_a_step(clause, mood)
         elif clause.sense == "leave":
-            self._mention(clause)
+            self._left(clause)
         elif clause.sense in ("", "none") or self._says_no_more(clause):
             self._said_of(clause, chunks, words)
         else:
             self._predicate(clause)
 
+    def _left(self, clause: Clause) -> None:
+        """Left alone, and so no step; but left loose on the way back is in, and not tight."""
+        self._mention(clause)
+        if clause.particle == "loose" and self.book.direction == "on" and not clause.items:
+            clause.sense, clause.lemma = "start", "start"
+            clause.also.append("by hand")
+            self._carried_on(clause)
+
     def _mood(self, clause: Clause, words: str, sentence_mood: str) -> str:
         if sentence_mood != STEP:
             return sentence_mood
         ahead = low(self.part[clause.first : clause.head_end or clause.after])
-        mood = mood_of_clause(words, ahead)
+        told = low(self.part[clause.first : clause.told_till]) if clause.told_till > clause.head_end else words
+        mood = mood_of_clause(told, ahead)
         if mood == STEP and clause.lead == "or" and clause.sense not in ("", "none"):
             return "alternative"
         if mood == STEP and clause.subordinate in ("need", "want"):
@@ -296,10 +336,10 @@ class Listener:
             self._carried_on(clause)
             return
         drafts: list[Draft] = []
-        items = self._by_its_name(clause, items)
+        items = self._the_part_they_hold(clause, self._by_its_name(clause, items))
         for item in items:
             tail = not item.joined and item.first >= clause.head_end and (item is not items[0] or not clause.active)
-            if tail and "side only" in item.phrase.flags and not (item.tool or item.torque):
+            if tail and "side only" in item.phrase.flags and not (item.tool or item.torque or item.phrase.count):
                 continue
             if tail and item.phrase.kind in ("put in", "prop", "fluid"):
                 continue
@@ -320,6 +360,20 @@ class Listener:
             self.last_things = [self.memory.recent[-1]] if self.memory.recent else []
         self._with_it(clause, drafts)
 
+    def _the_part_they_hold(self, clause: Clause, items: list[Item]) -> list[Item]:
+        """Caliper, two bolts, up on a hook: what goes up is the caliper, and the bolts are out."""
+        if clause.sense not in ("raise", "aside", "lower", "up") or any(
+            one.phrase.kind not in _FASTENERS for one in items
+        ):
+            return items
+        part = next((one for one in reversed(self.parts_told) if one.told_at == self.memory.sentence), None)
+        if part is None:
+            return items
+        for item in items:
+            self._verbless(item, clause)
+        phrase = Phrase(items[0].first, items[0].after, part.words, part.kind)
+        return [Item(phrase, items[0].first, items[0].after)]
+
     def _by_its_name(self, clause: Clause, items: list[Item]) -> list[Item]:
         """The small one pulls off, the spade: what is named behind is the same thing."""
         if len(items) != 2 or "side only" not in items[0].phrase.flags or items[1].first < clause.head_end:
@@ -336,6 +390,13 @@ class Listener:
             return items
         named.first = first.first
         return [named]
+
+    def _is_off(self, phrase: Phrase) -> bool:
+        """Whether a thing that is named on the way back is one that came off."""
+        if self.book.direction != "on" or not phrase.words:
+            return False
+        thing = self.memory.known(phrase.words, phrase.kind, phrase.count, "plural" in phrase.flags)
+        return thing is not None and thing.state in ("remove", "set aside", "unplug", "open")
 
     def _covered(self, clause: Clause) -> None:
         """Blanked with two bungs: they are put in for the work."""
@@ -460,8 +521,14 @@ class Listener:
 
     def _is_about_something_else(self, clause: Clause) -> bool:
         """Whether words that were not understood stand ahead of a particle."""
-        ahead = self.part[clause.first : clause.head]
+        sign = max((n for n in range(clause.head) if self.part[n].kind == "sign"), default=-1)
+        ahead = self.part[max(sign + 1, self._told_up_to(clause)) : clause.head]
         return any(token.kind == "word" and token.low not in lexicon.small_words() for token in ahead)
+
+    def _told_up_to(self, clause: Clause) -> int:
+        """The token behind the last event of this sentence that stands ahead of a clause."""
+        ends = [one.end for one in self.book.drafts if one.sentence == self.memory.sentence]
+        return next((n for n, token in enumerate(self.part) if token.start >= max(ends, default=0)), clause.first)
 
     def _subjects(self, clause: Clause) -> list[Thing]:
         if (
@@ -504,10 +571,13 @@ class Listener:
         head = lexicon.singular(phrase.words[-1].lower()) if named else thing.head
         state = thing.state or ("remove" if "new" in phrase.flags else "")
         action = self._as_said_with(
-            action_of(sense, kind, head, clause.lemma, clause.particle, state), clause, item, head
+            action_of(sense, kind, head, clause.lemma, clause.particle, state, self.book.direction),
+            clause,
+            item,
+            head,
         )
         if (
-            action == "fit"
+            action in ("fit", "raise")
             and self.book.direction != "on"
             and clause.places
             and clause.places[0].words
@@ -574,7 +644,8 @@ class Listener:
         if (
             item.phrase.kind != "prop"
             or clause.relation not in ("under", "underneath", "beneath", "round", "around")
-            or clause.lemma not in ("put", "slide", "get", "place", "under", "run", "stick", "shove", "have", "support")
+            or clause.lemma
+            not in ("", "jack", "put", "slide", "get", "place", "under", "run", "stick", "shove", "have", "support")
         ):
             return None
         clause.sense = "support"
@@ -669,6 +740,10 @@ class Listener:
         alone = len(clause.items) <= 1
         draft.torque, draft.unit, draft.angle = item.torque, item.unit, item.angle
         draft.torques = [(one.value, one.unit) for one in item.torques]
+        if "bare size" in item.phrase.flags and draft.torque is None and not item.phrase.count and draft.tool:
+            if self.book.direction == "on" and draft.action in ("fit", "tighten") and not clause.torques:
+                draft.torque, draft.tool = float(draft.tool.split()[0]), None  # bolts 15
+                draft.torques = [(draft.torque, None)]
         if (
             draft.torque is None
             and clause.torques
@@ -716,7 +791,8 @@ class Listener:
                 draft.count = draft.count or thing.count
             draft.start = min(draft.start, thing.start)
         thing.start, thing.tool = -1, None
-        if self.pending and draft.kind in _FASTENERS:
+        just_off = draft.action == "remove" and self.pending and self.memory.sentence - self.pending[3] <= 1
+        if self.pending and (draft.kind in _FASTENERS or just_off):
             count, tool, start, sentence = self.pending
             if (
                 self.memory.sentence - sentence <= 3
@@ -782,6 +858,8 @@ class Listener:
                 self._describe(thing, item)
 
     def _describe(self, thing: Thing, item: Item) -> None:
+        if thing.kind in ("part", "unknown"):
+            self.parts_told.append(thing)
         tool, count = item.tool or item.phrase.tool, item.count or item.phrase.count
         thing.count, thing.plural = count or thing.count, thing.plural or "plural" in item.phrase.flags
         if tool or count:
@@ -843,6 +921,10 @@ class Listener:
             else:
                 kept.append(item)
         clause.items = kept
+        for first, after, value in clause.numbers:  # ... newton metres, the long ones at forty
+            if unit and kept and kept[-1].torque is None and kept[-1].after <= first and len(kept) > 1:
+                kept[-1].torque, kept[-1].unit, kept[-1].after = value, unit, after
+                kept[-1].torques = [Quantity("torque", first, after, value, unit)]
 
     def _places_named(self, clause: Clause) -> None:
         for phrase in clause.places:
@@ -884,10 +966,7 @@ class Listener:
 
     def _stopper(self, clause: Clause) -> bool:
         """Stuffed a rag in, wrapped a bag round it: put in for the work, whatever the verb."""
-        if (
-            clause.lemma not in ("stick", "stuff", "push", "place", "shove", "tape", "wrap", "slip", "use", "lay")
-            or not clause.items
-        ):
+        if clause.lemma not in ("stick", "stuff", "push", "place", "shove", "slip") or not clause.items:
             return False
         item = clause.items[0]
         if not item.phrase.words or not put_in_for_the_work(item.phrase, clause.places, self.book.direction, ""):
@@ -922,7 +1001,7 @@ class Listener:
             clause.sense
             or not clause.items
             or any("side only" not in item.phrase.flags for item in clause.items[1:])
-            or clause.relation not in ("on", "in", "into", "over", "onto", "through")
+            or clause.relation not in ("on", "in", "into", "over", "onto", "through", "behind", "under")
             or clause.copula
         ):
             return False
@@ -936,7 +1015,7 @@ class Listener:
         put_in = put_in_for_the_work(item.phrase, clause.places, self.book.direction, "")
         thing = self.memory.known(item.phrase.words, item.phrase.kind, item.phrase.count, "plural" in item.phrase.flags)
         was_off = thing is not None and thing.state in ("remove", "set aside", "lower")
-        was_off = was_off and self.book.direction == "on" and clause.relation in ("on", "in", "into")
+        was_off = was_off and self.book.direction == "on" and clause.relation in ("on", "in", "into", "behind", "under")
         if not (put_in or "new" in item.phrase.flags or was_off):
             return False
         said = Clause(
@@ -1017,6 +1096,8 @@ class Listener:
             return False
         if figures and phrase.kind in _FASTENERS:
             return bool(self.book.direction)
+        if clause.sense == "" and not clause.copula and self._is_off(phrase):
+            return True
         if self.heading:
             return figures or told_before or len(inside) <= 4
         return told_before and phrase.kind in _FASTENERS and bool(self.book.direction) and not clause.relation
@@ -1174,7 +1255,7 @@ _PREFERRED = {
 }  # fmt: skip
 
 
-_DENIED = re.compile(r"\b(?:doesn't|don't|didn't|not|never|won't) (?:have|need|want)|\bcome out\b")
+_DENIED = re.compile(r"\b(?:doesn't|don't|didn't|not|never|won't) (?:have|need|want)|\bcome (?:out|off)\b")
 
 
 def low(part: Sequence[Token]) -> str:

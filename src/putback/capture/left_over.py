@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from putback.capture.actions import CARRIED
 from putback.capture.events import Event, Heard, Told
 from putback.capture.lexicon import singular
 from putback.capture.names import likeness, plain_words, without_sides
@@ -136,13 +137,17 @@ class _Account:
             and plain_words(event.item)[-1] not in _RAISED_AND_LOWERED
         ):
             return
-        if event.action == "lower" and self._close(event, ("raise",)):
+        if event.action == "lower" and (self._close(event, ("raise",)) or self._comes_down_again(event)):
             return
         if self._never_goes_back(event):
             return
         for before in self._same_thing(event):
             before.closed = True
         self.open.append(Open(event, self._owner(n, event)))
+
+    def _comes_down_again(self, event: Event) -> bool:
+        """On the way back a part that is let down goes to its place; what hangs on a jack does not."""
+        return bool(self.fitted) and singular(plain_words(event.item)[-1]) not in CARRIED
 
     def _take_out(self, event: Event) -> bool:
         """What was put in for the work comes out again."""
@@ -275,6 +280,12 @@ class _Account:
     def _by_part_of_its_name(self, event: Event, able: list[Open]) -> list[Open]:
         """The triangle trim is told to be back as "triangle", the negative lead as "negative"."""
         words = {*plain_words(event.item)}
+        if "battery" in words and event.action == "plug in":
+            return [
+                one
+                for one in able
+                if one.event.kind in ("electric", "battery") and _POLES & {*plain_words(one.event.item)}
+            ]
         found = [
             one
             for one in able
@@ -398,6 +409,9 @@ class _Account:
         for one in dict.fromkeys(map(id, self.unsaid)):
             event = next(other.event for other in self.unsaid if id(other) == one)
             yield Told(event.item, f"Are the {event.item} back? Only what they hold is told to be.", event.source)
+
+
+_POLES = frozenset("battery negative positive minus plus pole terminal earth lead".split())
 
 
 def _no_side(name: str) -> tuple[str, ...]:

@@ -24,7 +24,8 @@ class Thing:
     """A thing of the note, as it was last named.
 
     `state` is the last action; `tool`, `start` and `after` belong to a description that is not yet used, -1 where there
-    is none; `told_at` is the number of the sentence that named it last, `last_event` that of its last event.
+    is none; `told_at` is the number of the sentence that named it last, `last_event` that of its last event, `base` the
+    things that it is one of.
     """
 
     number: int
@@ -38,6 +39,7 @@ class Thing:
     start: int = -1
     after: int = -1
     last_event: int = -1
+    base: "Thing | None" = None
 
     @property
     def name(self) -> str:
@@ -97,7 +99,7 @@ class Memory:
                 continue
             if not plural and thing.plural and len(words) > len(thing.words):
                 continue  # the heater plug is none of "the plugs"
-            score -= 0.0005 * age
+            score += 0.05 * bool(count and thing.count == count) - 0.05 * (plural != thing.plural) - 0.0005 * age
             if score > best_score:
                 best, best_score = thing, score
         return best
@@ -210,6 +212,7 @@ class Memory:
         if not plural and words:
             words = (*words[:-1], lexicon.singular(words[-1]))
         thing = Thing(len(self.things), words, kind_of(words), plural, count=phrase.count, told_at=self.sentence)
+        thing.base = base
         if base.start >= 0:
             thing.tool, thing.start, thing.after = base.tool, base.start, base.after
         return self._add(thing)

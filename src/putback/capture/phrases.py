@@ -197,7 +197,8 @@ class _Scan:
 
     def _ended(self) -> bool:
         word, what = self.found[-1]
-        return what == "noun" and (_is_plural(word.lower()) and word.lower() not in _PLURAL_BEFORE)
+        low = word.lower()
+        return what == "noun" and (low in _PAIRED or (_is_plural(low) and low not in _PLURAL_BEFORE))
 
     def _unknown(self, token: Token) -> bool:
         low = token.low
@@ -321,6 +322,11 @@ class _Scan:
             return False
         return not (self.found and self.found[-1][1] == "noun" and self._noun_may_follow())
 
+    def _behind_lifting(self) -> bool:
+        """Jack rear."""
+        ends = {word.lower() for word, _ in self.found} <= _ENDS_OF_A_CAR
+        return self.first > 0 and self._low(self.first - 1) in _LIFTED and ends
+
     def _after_preposition(self) -> bool:
         return self.first > 0 and self._low(self.first - 1) in ("on", "at", "in", "to", "from")
 
@@ -397,6 +403,8 @@ class _Scan:
         ):
             return False
         self.tool = metric(one.value)
+        if not one.plural:
+            self.flags.add("bare size")
         self.at = one.after + self._skip_s(one.after)
         return True
 
@@ -553,7 +561,7 @@ class _Scan:
         if (
             self.found
             and [word.lower() for word, _ in self.found] != ["side"]
-            and (self._introduced() or self._after_preposition())
+            and (self._introduced() or self._after_preposition() or self._behind_lifting())
         ):
             return replace(
                 self._named(tuple(word.lower() for word, _ in self.found), kind=""),
@@ -590,6 +598,9 @@ class _Scan:
         return Phrase(self.first, self.at, words, told, self.count, tool, "", self._flags())
 
 
+_ENDS_OF_A_CAR = frozenset("front rear back left right nose tail side".split())
+_LIFTED = frozenset("jack lift raise lower jacked lifted raised lowered".split())
+_PAIRED = frozenset("pliers grips snips cutters tweezers".split())
 _NOT_TURNED = frozenset(("part", "lid", "battery", "belt", "fluid", "car", "prop", "put in"))
 _ENDS = frozenset((",", ".", ";", ")", ":", ""))
 _PLURAL_BEFORE = frozenset(
@@ -650,6 +661,13 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
             and not reader._noun(after)
         ):
             return True
+        if (
+            before
+            and reader._noun(before)
+            and after in ("", "and", "but", "so", "order")
+            and verb.forms & {lexicon.PARTICIPLE}
+        ):
+            return True  # one clip broken
         return after in ("off", "loose", "free", "open") or (
             after in ("the", "it", "them", "that", "those") and before != "the"
         )

@@ -59,6 +59,10 @@ _TIMES = re.compile(
 )
 
 
+_CROSS_HEADS = frozenset(("phillips", "philips", "cross-head", "crosshead", "cross-heads", "pozi", "pozidriv"))
+_SCREW = re.compile(r"\s*(?:head(?:ed)?\s+)?(?:screw|bolt)", re.IGNORECASE)
+
+
 class Quantity(NamedTuple):
     """What a figure says, and the tokens it takes, from `first` up to before `after`.
 
@@ -92,6 +96,8 @@ class Reader:
         token = self.tokens[at]
         if token.kind == CODE:
             return [self._code(at)]
+        if token.low in _CROSS_HEADS and not self._at(at + 1, _SCREW):
+            return [Quantity("tool", at, at + 1, "cross-head")]
         if token.kind == WORD and token.low in ("torx", "tx", "t", "e", "m", "star"):
             if found := self._spoken_code(at):
                 return [found]
@@ -320,6 +326,17 @@ class Reader:
         while at < len(self.tokens) and self.tokens[at].start < place:
             at += 1
         return at
+
+
+def unit_in(words: str) -> str | None:
+    """The unit of torque that words have somewhere; None if none.
+
+    Parameters
+    ----------
+    words : str
+    """
+    found = re.search(r"(?<!\w)(?:" + "|".join(f"({pattern})" for _, pattern in _UNITS) + ")", words, re.IGNORECASE)
+    return _NAMES[found.lastindex - 1] if found else None
 
 
 def metric(value: float) -> str:
