@@ -165,6 +165,7 @@ class Book:
                 grown = True
         same.torques += draft.torques if not same.torques else []
         same.flags |= draft.flags
+        same.sentence = draft.sentence
         if 0 <= draft.start - same.end < NEAR and (grown or draft.sentence - same.sentence <= 1):
             same.end = max(same.end, draft.end)
 

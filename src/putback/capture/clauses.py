@@ -442,6 +442,16 @@ class Clauses:
             and self.chunks[at - 2].kind == PREP
             and self.chunks[at - 2].value in ("from", "with")
             and not self.chunks[at - 1].value.is_size
+            and not (at > 2 and self.chunks[at - 3].kind == NP)
+        ) or self._state_of_old(at)
+
+    def _state_of_old(self, at: int) -> bool:
+        """Was corroded in: a state, and no step."""
+        return (
+            at > 1
+            and self.chunks[at - 1].kind == OTHER
+            and str(self.chunks[at - 1].value).endswith("ed")
+            and self.chunks[at - 2].kind == COPULA
         )
 
     # -- bounds ----------------------------------------------------------------------------------
@@ -692,6 +702,9 @@ class Clauses:
             clause.on_car = self._on_car(one)
             if self._is_purpose(one, start):
                 clause.subordinate = clause.subordinate or "so that"
+            progressive = self.chunks[one.at].kind == VERB and self.chunks[one.at].value.forms == {lexicon.ING}
+            if progressive and self._has_copula(one.at) and not self._has_subject(one.at):
+                clause.sense = "none"  # the belt was hanging
             if one.lemma == "hang" and self._is_third(one) and one.needs == "left":
                 clause.sense = "none"
         clause.told_till = self._told_till(one, end) if one else clause.after

@@ -29,6 +29,9 @@ _DEPENDENT = frozenset(
     "before until till without if unless whether when while because cos cause since where who whose so though although need want".split()
 ) | {"so that"}
 _WANTED = frozenset("want need say call think reckon expect ask order".split())
+_TURNED_OUT = frozenset("wind screw run spin zip buzz turn".split())
+_NOTHING = frozenset("bit bits piece pieces rest lot thing things stuff mess dirt crud half".split())
+_LIKE_THE_LAST = re.compile(r"\b(?:the same|same|ditto|likewise|too|as well|also)\b")
 _TURNED = frozenset("rotate turn swing lever pull push wind".split())
 
 
@@ -72,7 +75,7 @@ class Listener:
         self.doubts: list[Told] = []
         self.remarks: list[Told] = []
         self.closings: list[tuple[int, tuple[str, ...], Source]] = []
-        self.heading = self.side = ""
+        self.heading = self.side = self.lemma = ""
         self.in_title = False
         self.owed_in = 0  # the sentence that told last what is owed
         self.side_from = self.sentence_from = 0  # events since a side was named, and of the sentence before
@@ -316,6 +319,7 @@ class Listener:
     # -- predicates ------------------------------------------------------------------------------
 
     def _predicate(self, clause: Clause) -> None:
+        self.lemma = clause.lemma
         if clause.sense == "aside" and self._belt_tensioner(clause):
             return
         if clause.sense == "cover":
@@ -337,20 +341,11 @@ class Listener:
             return
         drafts: list[Draft] = []
         items = self._the_part_they_hold(clause, self._by_its_name(clause, items))
+        tail = False
         for item in items:
-            tail = not item.joined and item.first >= clause.head_end and (item is not items[0] or not clause.active)
-            if tail and "side only" in item.phrase.flags and not (item.tool or item.torque or item.phrase.count):
-                continue
-            if tail and item.phrase.kind in ("put in", "prop", "fluid"):
-                continue
-            figures = item.tool or item.count or item.phrase.tool or item.phrase.count or item.torque or item.angle
-            if (
-                tail
-                and not figures
-                and "new" not in item.phrase.flags
-                and item.phrase.kind in ("part", "unknown", "line")
-            ):
-                self._thing(item.phrase)
+            behind = item.first >= clause.head_end and (item is not items[0] or not clause.active)
+            tail = behind and (tail or not item.joined)
+            if tail and not self._tail_counts(clause, item):
                 continue
             if draft := self._do(clause, item, self._sense_behind(clause, drafts, item) if tail else clause.sense):
                 drafts.append(draft)
@@ -373,6 +368,20 @@ class Listener:
             self._verbless(item, clause)
         phrase = Phrase(items[0].first, items[0].after, part.words, part.kind)
         return [Item(phrase, items[0].first, items[0].after)]
+
+    def _tail_counts(self, clause: Clause, item: Item) -> bool:
+        """Whether a thing behind a predicate, without a verb of its own, went the same way."""
+        phrase = item.phrase
+        figures = item.tool or item.count or phrase.tool or phrase.count or item.torque or item.angle
+        if not phrase.words or "side only" in phrase.flags:
+            return bool(figures)
+        if phrase.kind in ("put in", "prop", "fluid"):
+            return False
+        told = figures or "new" in phrase.flags or phrase.kind not in ("part", "unknown", "line") or self._is_off(phrase)
+        if not told and not _LIKE_THE_LAST.search(low(self.part[item.after : item.after + 2])):
+            self._thing(phrase)
+            return False
+        return True
 
     def _by_its_name(self, clause: Clause, items: list[Item]) -> list[Item]:
         """The small one pulls off, the spade: what is named behind is the same thing."""
@@ -488,6 +497,7 @@ class Listener:
         if clause.sense in ("off", "out", "on", "in", "undo", "tighten", "loosen", "unplug", "plug in", "replace"):
             return clause.sense
         told = [draft for draft in drafts if draft.kind != "put in"]
+        told = [draft for draft in told if draft.action not in ("lower", "raise", "support", "unsupport")]
         direction = ("on" if told[0].action in ON else "off") if told else ""
         return direction or self.book.direction or "off"
 
@@ -559,6 +569,8 @@ class Listener:
     ) -> Draft | None:
         phrase = item.phrase
         named = bool(phrase.words) and "side only" not in phrase.flags
+        if named and len(phrase.words) == 1 and phrase.words[0].lower() in _NOTHING:
+            return None
         if (phrase.kind in ("tool", "shop") and named) or (
             phrase.kind == "unknown" and item.first >= clause.head_end and clause.lemma == clause.particle and named
         ):
@@ -610,6 +622,7 @@ class Listener:
             and clause.lemma == "drop"
             and not clause.particle
             and item.first > clause.head
+            and item is clause.items[0]
         ):
             self.memory.touch(thing)
             return None
@@ -821,7 +834,8 @@ class Listener:
                 return up.thing
         if sense in ("raise", "lower", "down") and phrase.words and set(phrase.words) & {"front", "rear", "back"}:
             return self.memory.new(phrase.words, "car", False)
-        thing = self.memory.meant(phrase, _PREFERRED.get(sense, ()))
+        preferred = ("fastener", "clamp") if self.lemma in _TURNED_OUT and sense == "out" else _PREFERRED.get(sense, ())
+        thing = self.memory.meant(phrase, preferred)
         if thing is not None:
             self.memory.touch(thing)
         return thing
@@ -1064,6 +1078,8 @@ class Listener:
             thing = self._thing(phrase)
             if thing is not None and (tool or count) and not ("new" in phrase.flags):
                 self._amend(thing, item, tool, count)
+        elif item not in clause.along and self._is_like_the_last(clause, item):
+            self._verbless(item, clause)
         elif item not in clause.along and self._counts_as_step(clause, item, description, inside):
             self._verbless(item, clause)
         else:
@@ -1071,12 +1087,17 @@ class Listener:
             if thing is not None:
                 self._describe(thing, item)
 
+    def _is_like_the_last(self, clause: Clause, item: Item) -> bool:
+        """Purge valve too; track rod the same."""
+        words = low(self.part[item.after : clause.after])
+        return bool(not clause.sense and not clause.copula and self.book.direction and _LIKE_THE_LAST.search(words))
+
     def _is_description(self, clause: Clause, inside: Sequence[Chunk], words: str) -> bool:
         begins = re.match(
             r"^(?:and |so |but |then |now |right |okay |ok |, )*(?:there|theres|there's|it's|its|you've|it has|has|you|we've|with) ",
             words,
         )
-        follows = self._low_at(clause.after) in ("you", "they")  # three bolts, two you get from below
+        follows = any(self._low_at(clause.after + n) in ("you", "they") for n in range(3))  # three bolts, two you get from below
         return clause.sense == "none" or bool(begins) or follows or any(chunk.kind == SUBJECT for chunk in inside)
 
     def _counts_as_step(self, clause: Clause, item: Item, description: bool, inside: Sequence[Chunk]) -> bool:
@@ -1153,7 +1174,7 @@ class Listener:
             said.head, said.head_end = clause.first, clause.torques[-1].after if clause.torques else clause.after
             self._carried_on(said)
             return
-        if clause.torques and told[0].torque is None and not any(item.torque is not None for item in told):
+        if clause.torques and told[0].torque is None:
             self._torque_of(told[0], clause)
             told[0].first = min(told[0].first, clause.torques[0].first)
         for item in told:

@@ -19,6 +19,7 @@ _STANDS_OUT = frozenset(
     ("clip", "plug", "cap", "bracket", "clamp")
 )  # of these only trim clips and push clips go unsaid
 _TRIM = frozenset("trim push tree fir spring plastic retaining panel scrivet".split())
+_LOOSE = ("fastener", "clamp", "catch", "electric", "line", "belt")
 _RAISED_AND_LOWERED = frozenset("engine gearbox transmission motor".split())
 ALIKE = 0.5
 
@@ -139,7 +140,7 @@ class _Account:
             return
         if event.action == "lower" and (self._close(event, ("raise",)) or self._comes_down_again(event)):
             return
-        if self._never_goes_back(event):
+        if self._never_goes_back(event) or (event.action == "loosen" and event.kind not in _LOOSE):
             return
         for before in self._same_thing(event):
             before.closed = True
@@ -196,7 +197,7 @@ class _Account:
         if not _may_go_unsaid(event):
             return ""
         near = [
-            (abs(other.sentence - event.sentence), abs(n - m), other)
+            (abs(other.sentence - event.sentence), abs(n - m), m < n, other)
             for m, other in enumerate(self.events[max(0, n - 6) : n + 7], max(0, n - 6))
             if other.action in ("remove", "set aside", "lower", "open", "unplug")
             and other.kind not in ("fastener", "fluid", "catch", "clamp")
@@ -211,7 +212,7 @@ class _Account:
         ]
         if named:
             return named[0].item
-        return min(near, key=lambda one: one[:2])[2].item if near else ""
+        return min(near, key=lambda one: one[:3])[3].item if near else ""
 
     def _bears_its_name(self, event: Event, part: Event) -> bool:
         words = plain_words(event.item)[:-1]

@@ -170,6 +170,10 @@ class Memory:
 
     def _one(self, phrase: Phrase) -> Thing | None:
         """The other one, the lower one: a thing of its own, named after the last."""
+        if "new" in phrase.flags and not phrase.words and not phrase.count:
+            off = [one for one in reversed(self.recent) if one.state == "remove" and one.kind not in _FASTENERS]
+            if off and phrase.pronoun == "one":
+                return off[0]
         named = next(
             (
                 thing
