@@ -1,11 +1,13 @@
 """The shop's own folder of area files and shop files; only what lies in it by name is ever opened."""
 
+import hashlib
 import re
 from pathlib import Path
 from typing import NamedTuple
 
 from putback.desk.opening import File
 from putback.errors import InputError
+from putback.writing import write_new, write_whole
 
 AREA, SHOP = "area", "shop"
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _-]{0,80}\.yaml")
@@ -48,10 +50,76 @@ def take(folder: Path, name: str) -> File:
     InputError
         There is no such file in the folder.
     """
+    return File(name, _path(folder, name).read_bytes())
+
+
+def _path(folder: Path, name: str) -> Path:
     path = next((path for path in _files(folder) if path.name == name), None)
     if path is None:
         raise InputError(f'there is no "{name}" among the files of this shop; the list of areas has them')
-    return File(name, path.read_bytes())
+    return path
+
+
+def stamp_of(data: bytes) -> str:
+    """What tells a text from any other, so that nobody writes over what he has not seen.
+
+    Parameters
+    ----------
+    data : bytes
+    """
+    return hashlib.sha256(data).hexdigest()
+
+
+def save(folder: Path, name: str, text: str, began: str) -> None:
+    """Write a file of the folder anew; what stood there is kept beside it, as `NAME.before`.
+
+    Parameters
+    ----------
+    folder : Path
+    name : str
+        One of its own names.
+    text : str
+    began : str
+        The `stamp_of` what was there when somebody began to change it.
+
+    Raises
+    ------
+    InputError
+        There is no such file, it was changed meanwhile, or it cannot be written.
+    """
+    path = _path(folder, name)
+    before = path.read_bytes()
+    if stamp_of(before) != began:
+        raise InputError(f"{name}: somebody else has saved it meanwhile; copy what you wrote, open it again and put it in there")
+    write_whole(f"{path}.before", before.decode("utf-8", "replace"))
+    write_whole(str(path), text)
+
+
+def add(folder: Path, name: str, text: str) -> str:
+    """Put a new file into the folder.
+
+    Parameters
+    ----------
+    folder : Path
+    name : str
+        As somebody wrote it, with or without its ending.
+    text : str
+
+    Returns
+    -------
+    name : str
+        As the folder has it.
+
+    Raises
+    ------
+    InputError
+        It is no name, there is such a file already, or it cannot be written.
+    """
+    name = new_name(name)
+    if any(path.name.casefold() == name.casefold() for path in folder.iterdir()):
+        raise InputError(f'there is a "{name}" already; open that one, or take another name')
+    write_new(str(folder / name), text)
+    return name
 
 
 def new_name(text: str) -> str:

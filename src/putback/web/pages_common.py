@@ -1,6 +1,7 @@
 """What the pages around a job have in common: their frame, their forms, and the way on after something was sent."""
 
 from collections.abc import Callable, Iterator
+from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
@@ -83,12 +84,13 @@ def done(request: Request, said: dict, shows: Callable[..., Response], does: Cal
         return shows(request, (wrong.detail,), wrong.status_code)
 
 
-def one_of(actions: dict[str, Callable], said: Said) -> Callable:
-    """What the button that was pressed does.
+def one_of(actions: dict[str, Any], said: Said) -> Any:
+    """What the button that was pressed stands for.
 
     Parameters
     ----------
-    actions : dict of str to function
+    actions : dict
+        By what the buttons say.
     said : dict of str
 
     Raises
