@@ -12,9 +12,6 @@ from threading import Barrier, Thread
 from time import perf_counter, sleep
 from urllib.parse import urlsplit
 
-from web_addresses import pages
-from web_server import serving
-
 from bench.figures import Table, middle, whole
 from bench.options import Options
 from putback import demo
@@ -25,6 +22,8 @@ from putback.desk.view import View, look
 from putback.job.events import Event
 from putback.job.ledger import Ledger, open_ledger
 from putback.job.next_step import next_steps
+from web_addresses import pages
+from web_server import serving
 
 JOBS, DEVICES, SECONDS = 200, 50, 30
 STEPS = 40  # of a job that are done at most
@@ -61,7 +60,9 @@ def _do(ledger: Ledger, stamp: Stamp, view: View, many: int) -> None:
     """The first steps of a job as they were planned."""
     said = [one for step in next_steps(view.state, view.car, view.plan, stamp.now())[:many] for one in step.closes]
     if said:
-        ledger.append([Event(stamp.new_id(), view.id, kind, stamp.now(), "technician 1", "bay 2", data) for kind, data in said])
+        ledger.append(
+            [Event(stamp.new_id(), view.id, kind, stamp.now(), "technician 1", "bay 2", data) for kind, data in said]
+        )
 
 
 def _warm(address: str) -> None:
@@ -74,7 +75,11 @@ def _warm(address: str) -> None:
 
 
 def _pages(address: str, jobs: list[str], options: Options) -> None:
-    table = Table(f"web: pages with {len(jobs)} jobs of demo A, a request and its answer", ["page", "median ms", "worst ms", "kB"], first=40)
+    table = Table(
+        f"web: pages with {len(jobs)} jobs of demo A, a request and its answer",
+        ["page", "median ms", "worst ms", "kB"],
+        first=40,
+    )
     job = jobs[STEPS // 2]
     with _line(address) as line:
         for path in [*pages(job), f"/api/jobs/{job}", f"/api/jobs/{job}?after=9999"]:
@@ -113,7 +118,10 @@ class _line:
 def _loads(address: str, jobs: list[str]) -> None:
     title = f"web: {DEVICES} devices, each taps once a second for {SECONDS} s, two on a car"
     table = Table(title, ["what is sent", "taps", "errors", "median ms", "95 in 100", "worst ms"], first=40)
-    for words, whole_page in (("the tap: until it is acknowledged", False), ("asked before, tap, the job after: tap", True)):
+    for words, whole_page in (
+        ("the tap: until it is acknowledged", False),
+        ("asked before, tap, the job after: tap", True),
+    ):
         table.row([words, *row(load(address, jobs, DEVICES, SECONDS, whole_page))])
 
 
@@ -121,7 +129,13 @@ def row(taps: list[tuple[float, bool]]) -> list[str]:
     """A row of the table: how many, how many of them failed, and the times of the others."""
     times = sorted(took for took, good in taps if good)
     bad = sum(1 for _, good in taps if not good)
-    return [whole(len(taps)), whole(bad), f"{middle(times):.1f}", f"{times[int(0.95 * len(times))]:.1f}", f"{times[-1]:.1f}"]
+    return [
+        whole(len(taps)),
+        whole(bad),
+        f"{middle(times):.1f}",
+        f"{times[int(0.95 * len(times))]:.1f}",
+        f"{times[-1]:.1f}",
+    ]
 
 
 def load(address: str, jobs: list[str], devices: int, seconds: int, whole_page: bool) -> list[tuple[float, bool]]:
@@ -138,7 +152,10 @@ def load(address: str, jobs: list[str], devices: int, seconds: int, whole_page: 
     """
     taps: list[tuple[float, bool]] = []
     ready = Barrier(devices)
-    work = [Thread(target=_device, args=(address, jobs[n // 2], n, devices, seconds, whole_page, ready, taps)) for n in range(devices)]
+    work = [
+        Thread(target=_device, args=(address, jobs[n // 2], n, devices, seconds, whole_page, ready, taps))
+        for n in range(devices)
+    ]
     for thread in work:
         thread.start()
     for thread in work:
@@ -146,7 +163,9 @@ def load(address: str, jobs: list[str], devices: int, seconds: int, whole_page: 
     return taps
 
 
-def _device(address: str, job: str, number: int, devices: int, seconds: int, whole_page: bool, ready: Barrier, taps: list) -> None:
+def _device(
+    address: str, job: str, number: int, devices: int, seconds: int, whole_page: bool, ready: Barrier, taps: list
+) -> None:
     with _line(address) as line:
         line.ask("GET", f"/jobs/{job}")
         ready.wait()
@@ -172,6 +191,14 @@ def _tap(line: _line, job: str, event: dict, whole_page: bool) -> tuple[float, b
 def _events(job: str, number: int, whole_page: bool) -> Iterator[dict]:
     for n in count():
         own = f"D{number:04d}{'P' if whole_page else 'T'}{n:020d}"
-        data = {"item": f"clip {n}", "count": 2, "to": "tray", "tray position": "A2"}
+        data = {"item": f"clips {n % 4}", "count": 2, "to": "tray", "tray position": "A2"}
         at = utc(datetime.now(UTC))
-        yield {"id": own, "job": job, "kind": "fasteners off", "at": at, "person": "technician 1", "device": f"tablet {number}", "data": data}
+        yield {
+            "id": own,
+            "job": job,
+            "kind": "fasteners off",
+            "at": at,
+            "person": "technician 1",
+            "device": f"tablet {number}",
+            "data": data,
+        }

@@ -19,13 +19,19 @@ GREYS = 16  # shades that are kept: ink on paper has few
 
 def main(words: list[str] | None = None) -> None:
     """Take them all, or those whose address has a word in it."""
-    parser = argparse.ArgumentParser("scripts/screenshots", description="Takes a picture of every page into docs/screens.")
+    parser = argparse.ArgumentParser(
+        "scripts/screenshots", description="Takes a picture of every page into docs/screens."
+    )
     parser.add_argument("word", nargs="?", default="", help="only pages whose address has this in it")
     parser.add_argument("--theme", choices=("light", "dark"), default="light")
     parser.add_argument("--to", type=Path, default=FOLDER, metavar="FOLDER")
     args = parser.parse_args(words)
     args.to.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory() as folder, serving(Path(folder), "--lan") as server, Device(server.address) as device:
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        serving(Path(folder), "--lan") as server,
+        Device(server.address) as device,
+    ):
         take(server, half_done(device), args)
 
 
@@ -78,10 +84,17 @@ def smaller(png: bytes) -> bytes:
         Of 8 bits a channel, not interlaced, as a browser makes it.
     """
     width, height, channels, rows = read(png)
-    grey = [bytes(((GREYS - 1) * row[at] + 127) // 255 for at in range(1 if channels > 1 else 0, len(row), channels)) for row in rows]
-    packed = b"".join(b"\0" + bytes(a << 4 | b for a, b in zip(row[::2], row[1::2] + b"\0", strict=False)) for row in grey)
+    grey = [
+        bytes(((GREYS - 1) * row[at] + 127) // 255 for at in range(1 if channels > 1 else 0, len(row), channels))
+        for row in rows
+    ]
+    packed = b"".join(
+        b"\0" + bytes(a << 4 | b for a, b in zip(row[::2], row[1::2] + b"\0", strict=False)) for row in grey
+    )
     head = struct.pack(">IIBBBBB", width, height, 4, 0, 0, 0, 0)
-    return b"\x89PNG\r\n\x1a\n" + _chunk(b"IHDR", head) + _chunk(b"IDAT", zlib.compress(packed, 9)) + _chunk(b"IEND", b"")
+    return (
+        b"\x89PNG\r\n\x1a\n" + _chunk(b"IHDR", head) + _chunk(b"IDAT", zlib.compress(packed, 9)) + _chunk(b"IEND", b"")
+    )
 
 
 def read(png: bytes) -> tuple[int, int, int, list[bytes]]:

@@ -18,5 +18,7 @@ def pages(job: str, **more: str) -> list[str]:
         What stands for other names in addresses.
     """
     names = STANDS_FOR | {"job": job} | more
-    paths = [route.path for route in ROUTES if "GET" in route.methods and not route.path.startswith(("/api/", "/static/"))]
+    paths = [
+        route.path for route in ROUTES if "GET" in route.methods and not route.path.startswith(("/api/", "/static/"))
+    ]
     return list(dict.fromkeys(re.sub(r"{(\w+)(?::\w+)?}", lambda found: names[found[1]], path) for path in paths))

@@ -17,7 +17,9 @@ def half_done(device: Device, many: int = 24) -> str:
     many : int
         Steps that are done.
     """
-    job = device.open("alternator", vehicle="demo car A, AB 1234", complaint="charge lamp comes on when warm", cap=90_000, **FILES)
+    job = device.open(
+        "alternator", vehicle="demo car A, AB 1234", complaint="charge lamp comes on when warm", cap=90_000, **FILES
+    )
     for step in device.asking.get(f"/api/jobs/{job}").json()["steps"][:many]:
         events = [device.event(job, said["kind"]) | {"data": said["data"]} for said in step["closes"]]
         if events:
@@ -40,6 +42,8 @@ def picture(width: int = 320, height: int = 240) -> bytes:
     def chunk(kind: bytes, data: bytes) -> bytes:
         return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
 
-    rows = b"".join(b"\0" + bytes(64 + (column // 20 + row // 20) % 2 * 96 for column in range(width)) for row in range(height))
+    rows = b"".join(
+        b"\0" + bytes(64 + (column // 20 + row // 20) % 2 * 96 for column in range(width)) for row in range(height)
+    )
     head = struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 0)
     return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b"")

@@ -14,13 +14,14 @@ def add(parser) -> None:
 def run(args) -> int:
     """Print the log; 1 where the chain does not hold."""
     from putback.event_text import event_words
+    from putback.job_json import event_object
     from putback.terminal import print_json, visible
 
     with bench(args) as at:
         rows, broken = at.ledger.events(at.job), at.ledger.verify(at.job)
     shown = rows[-args.last :] if args.last else rows
     if args.json:
-        print_json({"job": at.job, "whole": broken is None, "changed_at": broken, "events": [_object(row) for row in shown]})
+        print_json({"job": at.job, "whole": broken is None, "changed_at": broken, "events": [event_object(row) for row in shown]})
         return CHANGED if broken else 0
     undone = {row.event.data["event"] for row in rows if row.event.kind == "event undone"}
     for row in shown:
@@ -33,9 +34,3 @@ def run(args) -> int:
         return CHANGED
     print(f"whole: {last.number} events, the last one's hash is {last.hash}")
     return 0
-
-
-def _object(row) -> dict:
-    event = row.event
-    head = {"number": row.number, "id": event.id, "kind": event.kind, "at": event.at, "person": event.person}
-    return head | {"device": event.device, "data": event.data, "hash": row.hash}

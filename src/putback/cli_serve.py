@@ -13,12 +13,24 @@ UNROUTED = ("192.0.2.1", 9)  # of a range that belongs to nobody (RFC 5737); not
 def add(parser) -> None:
     """Declare the arguments."""
     parser.add_argument("--ledger", metavar="WHERE", help="a file, or postgresql://...; PUTBACK_LEDGER when left out")
-    parser.add_argument("--areas", metavar="FOLDER", help="where the area files and the shop file lie; beside the ledger when left out")
-    parser.add_argument("--demo", action="store_true", help="put the demo areas and the demo shop into that folder first")
-    parser.add_argument("--port", metavar="N", default=str(PORT), help=f"{PORT} when left out; 0 takes any that is free")
-    parser.add_argument("--lan", action="store_true", help="let devices of the shop's network in, each paired once by a code")
-    parser.add_argument("--host", action="append", default=[], metavar="NAME", help="another name that this computer has in the network")
-    parser.add_argument("--tls", nargs=2, metavar=("CERT", "KEY"), help="files of a certificate and its key: the pages come by https")
+    parser.add_argument(
+        "--areas", metavar="FOLDER", help="where the area files and the shop file lie; beside the ledger when left out"
+    )
+    parser.add_argument(
+        "--demo", action="store_true", help="put the demo areas and the demo shop into that folder first"
+    )
+    parser.add_argument(
+        "--port", metavar="N", default=str(PORT), help=f"{PORT} when left out; 0 takes any that is free"
+    )
+    parser.add_argument(
+        "--lan", action="store_true", help="let devices of the shop's network in, each paired once by a code"
+    )
+    parser.add_argument(
+        "--host", action="append", default=[], metavar="NAME", help="another name that this computer has in the network"
+    )
+    parser.add_argument(
+        "--tls", nargs=2, metavar=("CERT", "KEY"), help="files of a certificate and its key: the pages come by https"
+    )
     parser.add_argument("--devices", action="store_true", help="list the devices that were paired, and serve nothing")
     parser.add_argument("--revoke", metavar="NUMBER", help="lock a device of that list out, and serve nothing")
 
@@ -53,7 +65,8 @@ def _devices(where: str, revoked: str | None) -> int:
     if revoked is not None and not (_is_number(revoked) and access.revoke(int(revoked))):
         raise InputError(f'there is no device "{revoked}"; `putback serve --devices` lists them with their numbers')
     for one in access.devices():
-        print(visible(f"{one.number:3}  {one.name}, paired {one.paired_at[:10]}, last here {one.seen_at[:10]}, until {one.until[:10]}"))
+        days = f"paired {one.paired_at[:10]}, last here {one.seen_at[:10]}, until {one.until[:10]}"
+        print(visible(f"{one.number:3}  {one.name}, {days}"))
     if not access.devices():
         print("no device is paired")
     return 0
@@ -95,7 +108,9 @@ def _serve(args, where: str) -> int:
             address=f"{scheme}://{names[0] if names else HERE}:{port}",
             access=_access(where),
         )
-        Thread(target=open_jobs, args=(ledger, True), daemon=True).start()  # so that the first look at the list is quick
+        Thread(
+            target=open_jobs, args=(ledger, True), daemon=True
+        ).start()  # so that the first look at the list is quick
         _tell(settings, f"{scheme}://{HERE}:{port}")
         _server(make_app(settings), args.tls).run(sockets=[socket])
     return 0
@@ -109,7 +124,9 @@ def _areas(args) -> Path:
         if args.demo:
             _put_demo(folder)
     except OSError as error:
-        raise InputError(f"{folder}: this folder cannot be used ({error.strerror}); name another with --areas") from None
+        raise InputError(
+            f"{folder}: this folder cannot be used ({error.strerror}); name another with --areas"
+        ) from None
     return folder
 
 
@@ -134,7 +151,9 @@ def _listening(args):
     from socket import IPPROTO_TCP, TCP_NODELAY, create_server
 
     if not _is_number(args.port) or int(args.port) > 65535:
-        raise InputError(f'--port "{args.port}" is no port; take a number from 1024 to 65535, or 0 for any that is free')
+        raise InputError(
+            f'--port "{args.port}" is no port; take a number from 1024 to 65535, or 0 for any that is free'
+        )
     try:
         socket = create_server((EVERYWHERE if args.lan else HERE, int(args.port)), backlog=128)
     except OSError as error:
@@ -166,7 +185,7 @@ def _own_number() -> list[str]:
 
 def _tell(settings, here: str) -> None:
     from putback.terminal import visible
-    from putback.web.codes import LENGTH
+    from putback.web.codes import grouped
     from putback.web.pairing import pairing_address
 
     print(f"the pages are at {here}/  (stop with Ctrl-C)", flush=True)
@@ -176,7 +195,7 @@ def _tell(settings, here: str) -> None:
     print(visible(f"devices of the network find them at {settings.address}/"))
     if not here.startswith("https:"):
         print("whoever can listen in on this network can read what is sent; --tls keeps it to yourselves")
-    print(f"\nto let a device in, within ten minutes: {settings.address}/pair, code {code[: LENGTH // 2]} {code[LENGTH // 2 :]}")
+    print(f"\nto let a device in, within ten minutes: {settings.address}/pair, code {grouped(code)}")
     _print_picture(pairing_address(settings.address, code))
     print(f"further codes: {here}/devices, here on this computer", flush=True)
 

@@ -5,6 +5,7 @@ from typing import Any
 from putback.desk.view import View
 from putback.job.next_step import next_steps
 from putback.job.points import Point
+from putback.job.rows import Logged
 from putback.job.state import JobState
 from putback.job.step import Step
 
@@ -54,6 +55,18 @@ def step_object(step: Step) -> dict[str, Any]:
     step : Step
     """
     return vars(step) | {"closes": [{"kind": said.kind, "data": said.data} for said in step.closes]}
+
+
+def event_object(row: Logged) -> dict[str, Any]:
+    """An event with its number and its hash.
+
+    Parameters
+    ----------
+    row : Logged
+    """
+    event = row.event
+    head = {"number": row.number, "id": event.id, "kind": event.kind, "at": event.at, "person": event.person}
+    return head | {"device": event.device, "data": event.data, "hash": row.hash}
 
 
 def point_object(point: Point) -> dict[str, Any]:

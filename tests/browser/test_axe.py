@@ -1,12 +1,13 @@
-"""Whoever cannot see, or sees little, can work with every page: the rules of axe-core find nothing, in light and in dark.
+"""Whoever sees little or nothing can work with every page: the rules of axe-core find nothing, in light and dark.
 
-The pages are taken from the application's own table, so a new one is looked at without anybody's doing. The rules are those
-of the published library (WCAG 2.2 A and AA, and what its authors hold to be good practice).
+The pages are taken from the application's own table, so a new one is looked at without anybody's doing. The rules are
+those of the published library (WCAG 2.2 A and AA, and what its authors hold to be good practice).
 """
 
 from importlib.resources import files
 
 import pytest
+
 from phone import SCREEN
 from web_addresses import pages
 from web_job import half_done

@@ -1,6 +1,7 @@
 """A phone of the shop's network is let in, works, and is locked out, all by the pages."""
 
 import pytest
+
 from phone import SCREEN
 from web_job import half_done
 from web_server import Device, serving
@@ -23,11 +24,14 @@ def opened(browser, address: str, **more):
 
 
 def test_a_phone_is_paired_works_and_is_locked_out(browser, server):
-    """It is led to Pair wherever it knocks, says the code that the computer shows, logs a step under the name it was given,
-    and after it was locked out keeps its next tap as not sent yet; the tap is sent once it is paired again."""
+    """It is led to Pair wherever it knocks, says the code that the computer shows, logs a step under the name it was
+    given, and after it was locked out keeps its next tap as not sent yet; that is sent once it is paired again."""
     with Device(server.address) as device:
         job = half_done(device)
-        computer, phone = opened(browser, f"{server.address}/devices"), opened(browser, f"{server.network}/jobs/{job}", has_touch=True, is_mobile=True)
+        computer, phone = (
+            opened(browser, f"{server.address}/devices"),
+            opened(browser, f"{server.network}/jobs/{job}", has_touch=True, is_mobile=True),
+        )
         assert phone.url == f"{server.network}/pair"
 
         pair(computer, phone, "phone of bay 3")

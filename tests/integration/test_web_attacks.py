@@ -13,20 +13,23 @@ import httpx
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from web_addresses import pages
-from web_job import half_done
-from web_server import Device, serving
 
 from putback.job.kinds import KINDS
 from putback.web import guard, patience
 from putback.web.api import CALLS
 from putback.web.openapi import description
+from web_addresses import pages
+from web_job import half_done
+from web_server import Device, serving
 
 pytestmark = pytest.mark.slow
 
 PNG = b"\x89PNG\r\n\x1a\n" + bytes(100)
 HARM = """<script>alert(1)</script>"'><img src=x onerror=alert(2)>{{7*7}}</title></script>&lt;b&gt;"""
 LARGEST = 20_000_000
+HALF_A_POST = (
+    b"POST /api/jobs HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\nContent-Length: %b\r\n\r\n{"
+)
 
 
 @pytest.fixture(scope="module")
@@ -92,13 +95,29 @@ def status_of(answer: bytes) -> int:
 # --- from elsewhere -------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("origin", ["http://evil.example", "null", "", "http://127.0.0.1", "https://127.0.0.1:{port}", "http://localhost:{port}", "file://"])
+@pytest.mark.parametrize(
+    "origin",
+    [
+        "http://evil.example",
+        "null",
+        "",
+        "http://127.0.0.1",
+        "https://127.0.0.1:{port}",
+        "http://localhost:{port}",
+        "file://",
+    ],
+)
 def test_a_foreign_page_changes_nothing(server, device, job, origin):
     """Whatever it sends, and however: as a form, as text, as JSON. Its port and its scheme count."""
     origin = origin.format(port=server.port)
     said = json.dumps({"events": [device.event(job, "note added", note="from elsewhere")]})
     before = len(device.log(job)["events"])
-    for kind in ("application/json", "text/plain", "application/x-www-form-urlencoded", "multipart/form-data; boundary=x"):
+    for kind in (
+        "application/json",
+        "text/plain",
+        "application/x-www-form-urlencoded",
+        "multipart/form-data; boundary=x",
+    ):
         headers = {"origin": origin, "content-type": kind}
         for path in (f"/api/jobs/{job}/events", "/api/jobs", "/api/files"):
             refused(device.asking.post(path, content=said, headers=headers), 403)
@@ -106,7 +125,18 @@ def test_a_foreign_page_changes_nothing(server, device, job, origin):
     assert len(device.log(job)["events"]) == before
 
 
-@pytest.mark.parametrize("host", ["evil.example", "127.0.0.1.evil.example", "127.0.0.1@evil.example", "evil.example#127.0.0.1", "0.0.0.0", "127.1", "[::ffff:127.0.0.1]"])
+@pytest.mark.parametrize(
+    "host",
+    [
+        "evil.example",
+        "127.0.0.1.evil.example",
+        "127.0.0.1@evil.example",
+        "evil.example#127.0.0.1",
+        "0.0.0.0",
+        "127.1",
+        "[::ffff:127.0.0.1]",
+    ],
+)
 def test_a_foreign_name_is_not_answered(server, device, host):
     """Such as one that somebody let point to this computer."""
     assert device.asking.get("/api/jobs", headers={"host": host}).status_code == 421
@@ -144,7 +174,10 @@ POSTS = [call for call in CALLS if call.method == "POST" and call.takes]
 
 
 @pytest.mark.parametrize("call", POSTS, ids=lambda call: call.name)
-@pytest.mark.parametrize("kind", [None, "", "text/plain", "application/x-www-form-urlencoded", "text/json", "application/xml", "APPLICATION/JSONP"])
+@pytest.mark.parametrize(
+    "kind",
+    [None, "", "text/plain", "application/x-www-form-urlencoded", "text/json", "application/xml", "APPLICATION/JSONP"],
+)
 def test_what_is_not_said_to_be_json_is_not_taken(device, job, call, kind):
     """A form of a foreign page cannot say that it is JSON."""
     headers = {} if kind is None else {"content-type": kind}
@@ -155,7 +188,20 @@ def test_what_is_not_said_to_be_json_is_not_taken(device, job, call, kind):
 @pytest.mark.parametrize("call", POSTS, ids=lambda call: call.name)
 @pytest.mark.parametrize(
     "body",
-    [b"", b"{", b"\xff\xfe", b"[" * 100_000, b'{"a":' * 50_000, b"1" * 5_000, b'"\\ud800"', b"NaN", b'{"name": 1e999}', b'{"name": "\\u0000"}', b"\xff{}", b'{"events": NaN}'],
+    [
+        b"",
+        b"{",
+        b"\xff\xfe",
+        b"[" * 100_000,
+        b'{"a":' * 50_000,
+        b"1" * 5_000,
+        b'"\\ud800"',
+        b"NaN",
+        b'{"name": 1e999}',
+        b'{"name": "\\u0000"}',
+        b"\xff{}",
+        b'{"events": NaN}',
+    ],
     ids=lambda body: repr(body[:12]),
 )
 def test_what_is_no_json_is_told(device, job, call, body):
@@ -175,7 +221,10 @@ def test_an_upload_that_is_too_large_is_refused(server, device):
     taken = device.asking.post("/api/files", content=PNG + bytes(LARGEST - len(PNG)))
     assert (taken.status_code, taken.json()["bytes"]) == (200, LARGEST)
     refused(device.asking.post("/api/files", content=PNG + bytes(LARGEST - len(PNG) + 1)), 413)
-    assert status_of(raw(server, b"POST /api/files HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 999999999999\r\n\r\n")) == 413
+    assert (
+        status_of(raw(server, b"POST /api/files HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 999999999999\r\n\r\n"))
+        == 413
+    )
     try:
         refused(device.asking.post("/api/files", content=endless()), 413)
     except httpx.TransportError:
@@ -186,7 +235,9 @@ def test_too_much_json_is_refused(device, job):
     """Before it is read as such."""
     body = b'{"events": ["' + b"x" * 9_000_000 + b'"]}'
 
-    refused(device.asking.post(f"/api/jobs/{job}/events", content=body, headers={"content-type": "application/json"}), 413)
+    refused(
+        device.asking.post(f"/api/jobs/{job}/events", content=body, headers={"content-type": "application/json"}), 413
+    )
 
 
 @pytest.mark.parametrize(
@@ -229,12 +280,33 @@ def test_a_form_that_is_broken_is_refused(device, body):
 # --- paths ----------------------------------------------------------------------------------------
 
 TRICKS = [
-    "/static/../../../../../../etc/passwd", "/static/x/../../app.py", "/static/x/..%2f..%2fapp.py", "/static/x/%2e%2e/app.py",
-    "/static/x/....//app.py", "/static/x/%00", "/static/x/app.py%00.css", "/static/%2e%2e%2f/x", "/..%5c..%5capp.py",
-    "/api/files/..%2f..%2fledger.db", "/api/files/%00", "/api/files/" + "a" * 60_000, "/jobs/..%2f..", "/jobs/%00", "/jobs/%ff",
-    "/jobs/" + "9" * 60_000, "//evil.example/", "/%2f%2fevil.example", "/areas/..%2fledger.db", "/areas/..%2f..%2f..%2fetc%2fpasswd",
-    "/areas/.%00.yaml", "/areas/%2fetc%2fpasswd", "/jobs/new/../../x", "/?a=%00%ff%fe", "/jobs/\xff", "/api/jobs?all=%ff",
-]  # fmt: skip
+    "/static/../../../../../../etc/passwd",
+    "/static/x/../../app.py",
+    "/static/x/..%2f..%2fapp.py",
+    "/static/x/%2e%2e/app.py",
+    "/static/x/....//app.py",
+    "/static/x/%00",
+    "/static/x/app.py%00.css",
+    "/static/%2e%2e%2f/x",
+    "/..%5c..%5capp.py",
+    "/api/files/..%2f..%2fledger.db",
+    "/api/files/%00",
+    "/api/files/" + "a" * 60_000,
+    "/jobs/..%2f..",
+    "/jobs/%00",
+    "/jobs/%ff",
+    "/jobs/" + "9" * 60_000,
+    "//evil.example/",
+    "/%2f%2fevil.example",
+    "/areas/..%2fledger.db",
+    "/areas/..%2f..%2f..%2fetc%2fpasswd",
+    "/areas/.%00.yaml",
+    "/areas/%2fetc%2fpasswd",
+    "/jobs/new/../../x",
+    "/?a=%00%ff%fe",
+    "/jobs/\xff",
+    "/api/jobs?all=%ff",
+]
 
 
 @pytest.mark.parametrize("path", TRICKS, ids=lambda path: path[:40])
@@ -255,8 +327,15 @@ def test_no_path_from_outside_is_opened(server, path):
 def texts_of(kind: str, fields: dict) -> dict:
     """An event of a kind with harm in every field that takes a text."""
     fill = {
-        "text": HARM, "texts": [HARM], "number": 1, "amount": 1, "count": 1, "yes or no": True, "mapping": {HARM: HARM}, "hash": None,
-    }  # fmt: skip
+        "text": HARM,
+        "texts": [HARM],
+        "number": 1,
+        "amount": 1,
+        "count": 1,
+        "yes or no": True,
+        "mapping": {HARM: HARM},
+        "hash": None,
+    }
     said = {name.rstrip("?"): fill.get(must_be, must_be.split("|")[0]) for name, must_be in fields.items()}
     return {name: value for name, value in said.items() if value is not None}
 
@@ -273,9 +352,17 @@ def test_script_in_any_field_stays_text_on_every_page(server, device):
             answer = device.say(job, device.event(job, kind) | {"data": said} | harmful)
             assert answer.status_code == 200, (kind, answer.text)
     (server.folder / "areas" / "harm.yaml").write_text(f"area: 1\nname: {json.dumps(HARM)}\n")
-    cookies = {"putback-person": httpx.URL("http://x/?" + HARM).query.decode(), "putback-device": "%3Cscript%3Ealert(1)%3C%2Fscript%3E"}
+    cookies = {
+        "putback-person": httpx.URL("http://x/?" + HARM).query.decode(),
+        "putback-device": "%3Cscript%3Ealert(1)%3C%2Fscript%3E",
+    }
     with Device(server.address, cookies=cookies) as other:
-        for path in [*pages(job), f"/jobs/{job}/whose?seen={HARM}", f"/pair?code={HARM}", f"/jobs/{job}/off?seen={HARM}"]:
+        for path in [
+            *pages(job),
+            f"/jobs/{job}/whose?seen={HARM}",
+            f"/pair?code={HARM}",
+            f"/jobs/{job}/off?seen={HARM}",
+        ]:
             answer = other.asking.get(path)
             assert answer.status_code in (200, 404, 400, 403), (path, answer.text)
             assert "<script>alert" not in answer.text, path
@@ -317,7 +404,11 @@ class Forms(HTMLParser):
             self.found[-1][1].append(told["name"])
 
 
-@pytest.mark.parametrize("words", [HARM, "", "x" * 100_000, "\x00", "\u202e", "../../etc/passwd", "-1", "1e999", "\ud800", "9" * 400], ids=range(10))
+@pytest.mark.parametrize(
+    "words",
+    [HARM, "", "x" * 100_000, "\x00", "\u202e", "../../etc/passwd", "-1", "1e999", "\ud800", "9" * 400],
+    ids=range(10),
+)
 def test_whatever_is_written_in_a_form_is_kept_as_text_or_refused(device, words):
     """Every form of every page, with the same in each field; from a foreign page all of them are refused."""
     job = half_done(device, 12)
@@ -332,7 +423,13 @@ def test_whatever_is_written_in_a_form_is_kept_as_text_or_refused(device, words)
         answer = device.asking.post(action, content=said, headers=headers)
         assert answer.status_code < 500, (action, answer.text)
         assert "<img src=x" not in answer.text
-        answer = device.asking.post(action, files={name: (quote(words[:50].encode("utf-8", "surrogatepass")) or "x", b"\xff\x00") for name in fields or ["x"]})
+        answer = device.asking.post(
+            action,
+            files={
+                name: (quote(words[:50].encode("utf-8", "surrogatepass")) or "x", b"\xff\x00")
+                for name in fields or ["x"]
+            },
+        )
         assert answer.status_code < 500, (action, answer.text)
     assert device.log(job)["whole"]
     for path in pages(job):
@@ -374,7 +471,10 @@ def hasty(tmp_path, monkeypatch):
         (b"", 0),
         (b"GET / HT", 0),
         (b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nX: ", 0),
-        (b"POST /api/jobs HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\nContent-Length: 50\r\n\r\n{", 408),
+        (
+            HALF_A_POST % b"50",
+            408,
+        ),
         (b"POST /api/files HTTP/1.1\r\nHost: 127.0.0.1\r\nTransfer-Encoding: chunked\r\n\r\n1\r\nx\r\n", 408),
     ],
 )
@@ -407,7 +507,7 @@ def test_many_who_say_nothing_do_not_keep_others_out(server, device):
     """A hundred open lines with half a request on each."""
     lines = [socket.create_connection(("127.0.0.1", server.port)) for _ in range(100)]
     for line in lines:
-        line.sendall(b"POST /api/jobs HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 100\r\nContent-Type: application/json\r\n\r\n{")
+        line.sendall(HALF_A_POST % b"100")
     begun = monotonic()
     answer = device.asking.get("/api/jobs")
     took = monotonic() - begun
@@ -432,7 +532,7 @@ def lan(tmp_path_factory):
 
 
 def test_a_code_lets_one_device_in_and_guessing_ends(lan):
-    """The code of the terminal, once; after five wrong ones nobody at this address may try; the token is its device's."""
+    """The terminal's code, once; after five wrong ones nobody at this address may try; a token is its device's."""
     said = {"device": "tablet 1", "person": "technician 1"}
     with Device(lan.network) as one, Device(lan.network) as other, Device(lan.address) as here:
         refused(one.asking.get("/api/jobs"), 401)
@@ -441,7 +541,11 @@ def test_a_code_lets_one_device_in_and_guessing_ends(lan):
         replayed = other.asking.post("/pair", data=said | {"code": lan.code})
         guesses = [other.asking.post("/pair", data=said | {"code": f"ACDEFG{n:02d}"}).status_code for n in range(6)]
         token = one.asking.cookies["putback-token"]
-        for headers in ({"authorization": f"Bearer {token}"}, {"x-putback-token": token}, {"cookie": f"putback-token={token[:-1]}"}):
+        for headers in (
+            {"authorization": f"Bearer {token}"},
+            {"x-putback-token": token},
+            {"cookie": f"putback-token={token[:-1]}"},
+        ):
             refused(other.asking.get("/api/jobs", headers=headers, params={"putback-token": token}), 401)
         here.asking.post("/devices/1/revoke")
         refused(one.asking.get("/api/jobs"), 401)
@@ -482,7 +586,19 @@ def test_the_pages_come_by_tls_where_a_certificate_is_named(tmp_path):
     if not shutil.which("openssl"):
         pytest.skip("no openssl here to make a certificate")
     certificate, key = tmp_path / "cert.pem", tmp_path / "key.pem"
-    words = ["req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2", "-subj", "/CN=127.0.0.1", "-addext", "subjectAltName=IP:127.0.0.1"]
+    words = [
+        "req",
+        "-x509",
+        "-newkey",
+        "rsa:2048",
+        "-nodes",
+        "-days",
+        "2",
+        "-subj",
+        "/CN=127.0.0.1",
+        "-addext",
+        "subjectAltName=IP:127.0.0.1",
+    ]
     subprocess.run(["openssl", *words, "-keyout", key, "-out", certificate], check=True, capture_output=True)
     with serving(tmp_path, "--tls", str(certificate), str(key)) as served:
         assert served.address.startswith("https:")
@@ -497,8 +613,19 @@ def test_the_pages_come_by_tls_where_a_certificate_is_named(tmp_path):
 # --- anything at all ------------------------------------------------------------------------------
 
 SHAPES = description(CALLS)["components"]["schemas"]
-SCALARS = st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=30) | st.sampled_from([HARM, "\ud800", "\x00", "..", 10**30])
-ANYTHING = st.recursive(SCALARS, lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=12), inner, max_size=4), max_leaves=12)
+SCALARS = (
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(max_size=30)
+    | st.sampled_from([HARM, "\ud800", "\x00", "..", 10**30])
+)
+ANYTHING = st.recursive(
+    SCALARS,
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=12), inner, max_size=4),
+    max_leaves=12,
+)
 
 
 def values(shape: dict) -> st.SearchStrategy:
@@ -512,7 +639,9 @@ def values(shape: dict) -> st.SearchStrategy:
     if several := shape.get("oneOf") or shape.get("anyOf"):
         return st.sampled_from(several).flatmap(values)
     return {
-        "object": _objects, "array": lambda one: st.lists(values(one["items"]), max_size=3), "boolean": lambda _: st.booleans(),
+        "object": _objects,
+        "array": lambda one: st.lists(values(one["items"]), max_size=3),
+        "boolean": lambda _: st.booleans(),
         "integer": lambda one: st.integers(one.get("minimum"), one.get("maximum")), "null": lambda _: st.none(),
         "number": lambda one: st.floats(one.get("minimum"), allow_nan=False, allow_infinity=False), "string": _strings,
     }[shape["type"]](shape)  # fmt: skip
@@ -550,15 +679,17 @@ def _spoiled(draw, value):
 
 @pytest.mark.parametrize("call", POSTS, ids=lambda call: call.name)
 def test_whatever_is_posted_is_done_or_refused(server, device, call):
-    """Values of the described shape, the same with one thing wrong, and anything at all: done, or told why not; what was
-    logged before stays, and the chain holds."""
+    """Values of the described shape, the same with one thing wrong, and anything at all: done, or told why not; what
+    was logged before stays, and the chain holds."""
     job = device.open("anything")
 
     @settings(max_examples=60, suppress_health_check=list(HealthCheck))
     @given(st.one_of(nearly(call.takes.shape), ANYTHING))
     def post(said):
         body = json.dumps(said).replace('"job": "', f'"job": "{job}", "was": "', 1 if len(json.dumps(said)) % 2 else 0)
-        answer = device.asking.post(call.path.format(job=job), content=body, headers={"content-type": "application/json"})
+        answer = device.asking.post(
+            call.path.format(job=job), content=body, headers={"content-type": "application/json"}
+        )
         assert answer.status_code < 500, (said, answer.text)
         if answer.status_code != 200:
             refused(answer, 400, 403, 404, 409, 413)
@@ -585,16 +716,29 @@ def test_events_of_the_described_shape_are_kept(device):
     assert len(set(kept)) > 50
     assert set(kept) <= {event["id"] for event in device.log(job)["events"]}
     for path in ("", "/points", "/safe", "/hand-on", "/stops"):
-        answer = device.asking.get(f"/api/jobs/{job}{path}") if path != "/stops" else device.asking.post(f"/api/jobs/{job}/stops", json={"events": []})
+        answer = (
+            device.asking.get(f"/api/jobs/{job}{path}")
+            if path != "/stops"
+            else device.asking.post(f"/api/jobs/{job}/stops", json={"events": []})
+        )
         assert answer.status_code == 200, answer.text
 
 
 @settings(max_examples=80, suppress_health_check=list(HealthCheck))
-@given(where=st.sampled_from([call.path for call in CALLS if call.method == "GET"]), names=st.text(max_size=40), asked=st.dictionaries(st.sampled_from(["after", "all", "seen", "rolled", "fast", "code", "x"]), st.text(max_size=20), max_size=3))
+@given(
+    where=st.sampled_from([call.path for call in CALLS if call.method == "GET"]),
+    names=st.text(max_size=40),
+    asked=st.dictionaries(
+        st.sampled_from(["after", "all", "seen", "rolled", "fast", "code", "x"]), st.text(max_size=20), max_size=3
+    ),
+)
 def test_whatever_is_asked_is_answered_or_refused(device, job, where, names, asked):
     """In place of names, and behind the question mark."""
     for name in (job, quote(names.encode("utf-8", "replace"), safe="")):
-        answer = device.asking.get(where.format(job=name, hash=name), params={key: text.encode("utf-8", "replace") for key, text in asked.items()})
+        answer = device.asking.get(
+            where.format(job=name, hash=name),
+            params={key: text.encode("utf-8", "replace") for key, text in asked.items()},
+        )
         assert answer.status_code < 500, answer.text
 
 
@@ -603,4 +747,11 @@ def test_nothing_was_written_outside_of_the_servers_own_folder(server):
     own = {path.name for path in Path(server.folder).iterdir()}
 
     assert own <= {"ledger.db", "ledger.db-wal", "ledger.db-shm", "ledger.db.access.db", "areas", "putback"}
-    assert {path.name for path in (server.folder / "areas").iterdir()} <= {"demo-a.yaml", "demo-b.yaml", "demo-c.yaml", "demo-d.yaml", "demo-shop.yaml", "harm.yaml"}
+    assert {path.name for path in (server.folder / "areas").iterdir()} <= {
+        "demo-a.yaml",
+        "demo-b.yaml",
+        "demo-c.yaml",
+        "demo-d.yaml",
+        "demo-shop.yaml",
+        "harm.yaml",
+    }

@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 from bench.web import fill, load, row
-from web_server import Device, serving
 
 from putback.desk.view import look
 from putback.job.ledger import open_ledger
+from web_server import Device, serving
 
 
 def test_a_row_tells_how_many_failed_and_how_long_the_others_took():

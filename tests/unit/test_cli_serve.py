@@ -67,7 +67,10 @@ def test_devices_are_listed_and_locked_out(capsys, home):
     access = Access(home / "ledger.db.access.db")
     token = access.pair("tablet 1", NOW)
 
-    assert said(capsys, "--devices") == (0, "  1  tablet 1, paired 2026-03-02, last here 2026-03-02, until 2026-05-31\n")
+    assert said(capsys, "--devices") == (
+        0,
+        "  1  tablet 1, paired 2026-03-02, last here 2026-03-02, until 2026-05-31\n",
+    )
     assert said(capsys, "--revoke", "2")[0] == said(capsys, "--revoke", "all")[0] == 2
     assert said(capsys, "--revoke", "1") == (0, "no device is paired\n")
     assert access.device(token, NOW) is None

@@ -4,6 +4,7 @@ import struct
 import zlib
 
 import pytest
+
 from screenshots import named, read, smaller
 from web_job import picture
 
@@ -61,7 +62,6 @@ def test_a_picture_gets_smaller():
 def test_a_picture_is_called_by_its_pages_address():
     """The job's id is of no interest."""
     job = "J" * 26
+    paths = ["/", "/jobs/new", f"/jobs/{job}", f"/jobs/{job}/log", "/areas/demo-a.yaml"]
 
-    assert [named(path, job) for path in ("/", "/jobs/new", f"/jobs/{job}", f"/jobs/{job}/log", "/areas/demo-a.yaml")] == [
-        "jobs", "jobs-new", "job", "job-log", "areas-demo-a",
-    ]  # fmt: skip
+    assert [named(path, job) for path in paths] == ["jobs", "jobs-new", "job", "job-log", "areas-demo-a"]

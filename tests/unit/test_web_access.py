@@ -46,7 +46,15 @@ def access(tmp_path):
 def web(tmp_path, access):
     with Desk(tmp_path) as desk:
         desk.open(name="bumper")
-        yield Web(desk, areas_folder(tmp_path), lan=True, hosts=("127.0.0.1", "localhost", "192.168.7.5"), address=LAN, access=access, clock=lambda: NOW)
+        yield Web(
+            desk,
+            areas_folder(tmp_path),
+            lan=True,
+            hosts=("127.0.0.1", "localhost", "192.168.7.5"),
+            address=LAN,
+            access=access,
+            clock=lambda: NOW,
+        )
 
 
 def away(web, method: str, path: str, **more):
@@ -245,7 +253,7 @@ def test_a_pin_is_four_to_twelve_figures(access, pin):
 
 
 def test_a_device_that_is_not_paired_gets_no_further_than_to_the_code(web):
-    """Every address of the table: pages lead to Pair, calls and posts are refused; nothing is told and nothing is kept."""
+    """Every address of the table: pages lead to Pair, calls and posts are refused, and nothing is told or kept."""
     for route in ROUTES:
         path = route.path.replace("{job}", web.desk.job).replace("{hash}", "0" * 64).replace("{number:int}", "1")
         for method in sorted(route.methods - {"HEAD"}):
@@ -272,7 +280,9 @@ def test_the_token_is_kept_from_scripts_and_from_other_places(web):
     for base, secure in ((LAN, False), (LAN.replace("http:", "https:"), True)):
         code = web.settings.codes.offer().text
         answer = web.ask("POST", "/pair", client=AWAY, base=base, data={"code": code, "device": "d", "person": "p"})
-        token = next(line for line in answer.headers.get_list("set-cookie") if line.startswith("putback-token=")).lower()
+        token = next(
+            line for line in answer.headers.get_list("set-cookie") if line.startswith("putback-token=")
+        ).lower()
         assert all(word in token for word in ("httponly", "samesite=strict", "max-age=7776000", "path=/"))
         assert ("; secure" in token, "domain" in token) == (secure, False)
 
@@ -334,7 +344,19 @@ def test_without_lan_nobody_else_comes_in(tmp_path):
         assert "only this computer" in web.get("/devices").text.lower()
 
 
-@pytest.mark.parametrize("host", ["evil.example", "127.0.0.1.evil.example", "localhost.", "", "127.0.0.1:x", "evil.example:80", "[::2]", "192.168.7.6"])
+@pytest.mark.parametrize(
+    "host",
+    [
+        "evil.example",
+        "127.0.0.1.evil.example",
+        "localhost.",
+        "",
+        "127.0.0.1:x",
+        "evil.example:80",
+        "[::2]",
+        "192.168.7.6",
+    ],
+)
 def test_a_name_that_is_not_ours_is_refused(web, host):
     """So that no page from elsewhere reaches the server under a name of its own."""
     answer = web.get("/api/jobs", headers={"host": host})
@@ -388,7 +410,15 @@ def test_pages_hold_no_script_and_no_style_of_their_own(web):
     """The policy would stop them. What stands in a data block is no script."""
     import re
 
-    for path in ("/", "/people", "/pair", "/devices", "/jobs/new", f"/jobs/{web.desk.job}", f"/jobs/{web.desk.job}/log"):
+    for path in (
+        "/",
+        "/people",
+        "/pair",
+        "/devices",
+        "/jobs/new",
+        f"/jobs/{web.desk.job}",
+        f"/jobs/{web.desk.job}/log",
+    ):
         text = web.get(path).text
         assert re.findall(r"<script(?![^>]* src=)(?![^>]*application/json)[^>]*>", text) == []
         assert re.findall(r"\s(?:style|on\w+)=", text) == []

@@ -2,13 +2,13 @@
 
 import pytest
 from desk_samples import Desk, half_way_on_a
-from web_addresses import pages
 from web_samples import Web, areas_folder
 
 from putback.desk.view import look
 from putback.errors import InputError
 from putback.web import views
 from putback.web.views import Views
+from web_addresses import pages
 
 
 def test_a_remembered_job_is_the_job_as_it_stands(tmp_path):
@@ -16,7 +16,11 @@ def test_a_remembered_job_is_the_job_as_it_stands(tmp_path):
     with Desk(tmp_path) as desk:
         desk.open("a")
         remembered = Views(desk.ledger)
-        for work in (lambda: desk.off("left mount nuts", 1), lambda: half_way_on_a(desk), lambda: desk.say("event undone", event=last(desk))):
+        for work in (
+            lambda: desk.off("left mount nuts", 1),
+            lambda: half_way_on_a(desk),
+            lambda: desk.say("event undone", event=last(desk)),
+        ):
             work()
             now, fresh = remembered.look(desk.job), look(desk.ledger, desk.job)
             assert (now.logged, repr(now.state)) == (fresh.logged, repr(fresh.state))
@@ -34,7 +38,12 @@ def test_no_page_changes_what_is_remembered(tmp_path):
         desk.plan()
         half_way_on_a(desk)
         web = Web(desk, areas_folder(tmp_path))
-        for path in [*pages(desk.job), f"/api/jobs/{desk.job}", f"/api/jobs/{desk.job}/safe", f"/api/jobs/{desk.job}/points?fast=1"]:
+        for path in [
+            *pages(desk.job),
+            f"/api/jobs/{desk.job}",
+            f"/api/jobs/{desk.job}/safe",
+            f"/api/jobs/{desk.job}/points?fast=1",
+        ]:
             assert web.get(path).status_code in (200, 400, 404), path
         remembered = web.app.app.state.views.look(desk.job)
 

@@ -20,7 +20,9 @@ class Web:
     def __init__(self, desk: Desk, areas, **more):
         self.desk = desk
         clock = more.pop("clock", desk._clock)
-        self.settings = Settings(desk.ledger, areas, clock, lambda: str(next(desk.ids)).rjust(26, "0"), lambda: 0.0, **more)
+        self.settings = Settings(
+            desk.ledger, areas, clock, lambda: str(next(desk.ids)).rjust(26, "0"), lambda: 0.0, **more
+        )
         self.app = make_app(self.settings)
 
     def ask(self, method: str, path: str, client=("127.0.0.1", 50_000), base: str = HERE, **more) -> httpx.Response:

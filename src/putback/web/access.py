@@ -121,7 +121,9 @@ class Access:
     def devices(self) -> list[Device]:
         """All devices that were paired and not revoked, the latest first; those whose time is over as well."""
         with self._open() as db:
-            rows = db.execute("SELECT number, name, paired_at, until, seen_at FROM devices ORDER BY number DESC").fetchall()
+            rows = db.execute(
+                "SELECT number, name, paired_at, until, seen_at FROM devices ORDER BY number DESC"
+            ).fetchall()
         return [Device(*row) for row in rows]
 
     def revoke(self, number: int) -> bool:

@@ -18,7 +18,9 @@ def sign(request, said: dict) -> dict:
     may_sign(request, said["by"], said.get("pin", ""))
     own, job = settings(request), of_job(request)
     told = hand_over(own.ledger, job, stamp(request), thinking(request), said["by"], said.get("customer"))
-    reasons = [point_object(one.point) | {"reach": reach_object(one.reach) if one.reach else None} for one in told.barred]
+    reasons = [
+        point_object(one.point) | {"reach": reach_object(one.reach) if one.reach else None} for one in told.barred
+    ]
     return {"signed": told.record is not None, "reasons": reasons, "record": told.record}
 
 
@@ -37,7 +39,25 @@ def history(request) -> list:
 
 JOB = "/api/jobs/{job}"
 CALLS = [
-    Call("POST", f"{JOB}/hand-over", "hand_over", "Hands the car over, or tells what bars it and what that costs to reach.", sign, "handed_over", body("hand-over", HAND_OVER)),
-    Call("GET", f"{JOB}/record", "record", "The record of a job as it was signed, or as it is so far.", record, "record"),
-    Call("GET", "/api/history", "history", "The jobs of a vehicle, the latest first.", history, "history", asks={"vehicle": "as its jobs name it, or a part of that"}),
-]  # fmt: skip
+    Call(
+        "POST",
+        f"{JOB}/hand-over",
+        "hand_over",
+        "Hands the car over, or tells what bars it and what that costs to reach.",
+        sign,
+        "handed_over",
+        body("hand-over", HAND_OVER),
+    ),
+    Call(
+        "GET", f"{JOB}/record", "record", "The record of a job as it was signed, or as it is so far.", record, "record"
+    ),
+    Call(
+        "GET",
+        "/api/history",
+        "history",
+        "The jobs of a vehicle, the latest first.",
+        history,
+        "history",
+        asks={"vehicle": "as its jobs name it, or a part of that"},
+    ),
+]

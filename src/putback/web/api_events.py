@@ -6,8 +6,8 @@ from putback.errors import InputError
 from putback.job.events import HEAD, Event
 from putback.job.guards import stops
 from putback.job.kinds import check
-from putback.job.ledger import Logged
 from putback.job.step import Said
+from putback.job_json import event_object
 from putback.web.asked import of_job, settings, stamp, view
 from putback.web.calls import Body, Call, number
 from putback.web.json_shapes import ref
@@ -23,16 +23,6 @@ def log(request) -> dict:
     broken = ledger.verify(job)
     rows = ledger.events(job, number(request, "after"))
     return {"job": job, "whole": broken is None, "changed_at": broken, "events": [event_object(row) for row in rows]}
-
-
-def event_object(row: Logged) -> dict:
-    """An event with its number and its hash.
-
-    Parameters
-    ----------
-    row : Logged
-    """
-    return {"number": row.number, "hash": row.hash} | {name: getattr(row.event, name) for name in (*HEAD, "data")}
 
 
 def held_back(request, intended: list[Said]) -> dict:
@@ -89,15 +79,30 @@ def _intended(row: object) -> Said:
 
 CALLS = [
     Call(
-        "GET", "/api/jobs/{job}/events", "log", "The events of a job in the order in which they were logged.", log, "log",
+        "GET",
+        "/api/jobs/{job}/events",
+        "log",
+        "The events of a job in the order in which they were logged.",
+        log,
+        "log",
         asks={"after": "only events with a greater number"},
     ),
     Call(
-        "POST", "/api/jobs/{job}/events", "keep", "Keeps events; the answer comes when they are safe on the disk.", keep,
-        "logged", Body(ref("events"), _read_events),
+        "POST",
+        "/api/jobs/{job}/events",
+        "keep",
+        "Keeps events; the answer comes when they are safe on the disk.",
+        keep,
+        "logged",
+        Body(ref("events"), _read_events),
     ),
     Call(
-        "POST", "/api/jobs/{job}/stops", "held_back", "Tells what speaks against events before they happen.", held_back,
-        "stops", Body(ref("intended"), _read_intended),
+        "POST",
+        "/api/jobs/{job}/stops",
+        "held_back",
+        "Tells what speaks against events before they happen.",
+        held_back,
+        "stops",
+        Body(ref("intended"), _read_intended),
     ),
-]  # fmt: skip
+]

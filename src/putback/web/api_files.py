@@ -59,13 +59,23 @@ def download(request: Request) -> Response:
     except InputError:
         raise HTTPException(404, "no such file is kept here") from None
     kind = sniffed(data)
-    headers = {"cache-control": "private, max-age=31536000, immutable", "content-security-policy": "default-src 'none'; sandbox"}
+    headers = {
+        "cache-control": "private, max-age=31536000, immutable",
+        "content-security-policy": "default-src 'none'; sandbox",
+    }
     if kind in (PDF, UNKNOWN):
         headers["content-disposition"] = "attachment"
     return Response(data, media_type=kind, headers=headers)
 
 
 CALLS = [
-    Call("POST", "/api/files", "upload", "Keeps a photo or a file of at most 20 MB: JPEG, PNG, WebP or PDF.", upload, "kept"),
+    Call(
+        "POST",
+        "/api/files",
+        "upload",
+        "Keeps a photo or a file of at most 20 MB: JPEG, PNG, WebP or PDF.",
+        upload,
+        "kept",
+    ),
     Call("GET", "/api/files/{hash}", "download", "A photo or a file under its hash.", download),
 ]

@@ -73,7 +73,9 @@ def plan_in_force(request) -> dict:
     """The plan in force, as `putback way --json` has it."""
     seen = view(request)
     if seen.plan is None:
-        raise InputError(f"{seen.state.name}: it has no plan yet; POST to the same address makes one where the car is described")
+        raise InputError(
+            f"{seen.state.name}: it has no plan yet; POST to the same address makes one where the car is described"
+        )
     return seen.plan
 
 
@@ -108,16 +110,82 @@ def areas(request) -> dict:
 
 JOB = "/api/jobs/{job}"
 CALLS = [
-    Call("GET", "/api/jobs", "jobs", "The jobs that are open.", job_list, "jobs", asks={"all": "1: those handed over as well"}),
-    Call("POST", "/api/jobs", "open", "Opens a job, and plans it where the car is described.", open_one, "opened", body("job", OPEN)),
-    Call("GET", JOB, "job", "A whole job: where it stands, and every step still to do.", job, "job", asks={"after": "204 where nothing was logged behind this number"}),
-    Call("GET", f"{JOB}/points", "points", "What stands open, and what it costs to reach it again.", points, "points", asks={"fast": "1: without the costs"}),
-    Call("POST", f"{JOB}/differs", "differs", "Logs what differs, plans again from where the car stands, and tells what changed.", car_differs, "differs", body("difference", DIFFERS)),
+    Call(
+        "GET",
+        "/api/jobs",
+        "jobs",
+        "The jobs that are open.",
+        job_list,
+        "jobs",
+        asks={"all": "1: those handed over as well"},
+    ),
+    Call(
+        "POST",
+        "/api/jobs",
+        "open",
+        "Opens a job, and plans it where the car is described.",
+        open_one,
+        "opened",
+        body("job", OPEN),
+    ),
+    Call(
+        "GET",
+        JOB,
+        "job",
+        "A whole job: where it stands, and every step still to do.",
+        job,
+        "job",
+        asks={"after": "204 where nothing was logged behind this number"},
+    ),
+    Call(
+        "GET",
+        f"{JOB}/points",
+        "points",
+        "What stands open, and what it costs to reach it again.",
+        points,
+        "points",
+        asks={"fast": "1: without the costs"},
+    ),
+    Call(
+        "POST",
+        f"{JOB}/differs",
+        "differs",
+        "Logs what differs, plans again from where the car stands, and tells what changed.",
+        car_differs,
+        "differs",
+        body("difference", DIFFERS),
+    ),
     Call("GET", f"{JOB}/plan", "plan_in_force", "The plan in force.", plan_in_force, "plan"),
-    Call("POST", f"{JOB}/plan", "plan", "Plans again from where the job stands, and puts that plan in force.", plan, "differs", body("plan", PLAN)),
-    Call("GET", f"{JOB}/safe", "safe", "The cheapest steps to a car that can be lowered.", safe, "safe", asks={"rolled": "1: it is to be pushed out of the bay as well"}),
+    Call(
+        "POST",
+        f"{JOB}/plan",
+        "plan",
+        "Plans again from where the job stands, and puts that plan in force.",
+        plan,
+        "differs",
+        body("plan", PLAN),
+    ),
+    Call(
+        "GET",
+        f"{JOB}/safe",
+        "safe",
+        "The cheapest steps to a car that can be lowered.",
+        safe,
+        "safe",
+        asks={"rolled": "1: it is to be pushed out of the bay as well"},
+    ),
     Call("GET", f"{JOB}/hand-on", "sheet", "What whoever takes the job over has to know.", sheet, "sheet"),
-    Call("POST", f"{JOB}/hand-on", "hand_on", "Hands the job to a colleague.", pass_on, "sheet", body("hand on", HAND_ON)),
-    Call("GET", f"{JOB}/whose", "whose", "Which fastener of this job a loose one can be.", whose_is_it, "matches", asks={"seen": "thread, length, size, as in M8x30"}),
+    Call(
+        "POST", f"{JOB}/hand-on", "hand_on", "Hands the job to a colleague.", pass_on, "sheet", body("hand on", HAND_ON)
+    ),
+    Call(
+        "GET",
+        f"{JOB}/whose",
+        "whose",
+        "Which fastener of this job a loose one can be.",
+        whose_is_it,
+        "matches",
+        asks={"seen": "thread, length, size, as in M8x30"},
+    ),
     Call("GET", "/api/areas", "areas", "The area files and the shop files of this shop.", areas, "areas"),
-]  # fmt: skip
+]

@@ -76,5 +76,15 @@ class Codes:
         self._by_one.forget(address)
 
 
+def grouped(code: str) -> str:
+    """A code as people read it out.
+
+    Parameters
+    ----------
+    code : str
+    """
+    return f"{code[: LENGTH // 2]} {code[LENGTH // 2 :]}"
+
+
 def _plain(text: str) -> bytes:
     return "".join(sign for sign in text.upper() if sign.isalnum())[: 4 * LENGTH].encode("utf-8", "replace")

@@ -1,4 +1,4 @@
-"""What every request passes first: the right name, the right origin, not too much and not too slow, and who may come in."""
+"""What every request passes first: the right name, the right origin, not too much, not too slow, from whom."""
 
 import asyncio
 from ipaddress import ip_address
@@ -71,7 +71,7 @@ class Guard:
 
     def _wrong(self, scope: Scope, headers: Headers) -> tuple[int, str] | None:
         if not self._own_name(scope, _name(headers.get("host", ""))):
-            return 421, "this server does not answer under that name; use the address that it showed when it started"
+            return 421, "this server does not answer under that name; use the address that it showed at its start"
         if scope["method"] not in READING and not _own_page(scope, headers):
             return 403, "this came from another page than ours; open the page here and do it again"
         length = headers.get("content-length", "0")
@@ -93,7 +93,9 @@ class Guard:
         if not self.settings.lan:
             return refused(scope["path"], 403, "only the shop's own computer may come in here")
         if scope["path"].startswith("/api/") or scope["method"] not in READING:
-            return refused(scope["path"], 401, "this device is not paired, or no more; open the page Pair on it, at /pair")
+            return refused(
+                scope["path"], 401, "this device is not paired, or no more; open the page Pair on it, at /pair"
+            )
         return RedirectResponse(PAIR, 303)
 
 
@@ -128,7 +130,7 @@ def _number(server: tuple | None) -> str:
 
 
 def _own_page(scope: Scope, headers: Headers) -> bool:
-    """Whether a request that changes something comes from a page of this server; a program that is none may say nothing."""
+    """Whether what changes something comes from a page of this server; a program that is none may say nothing."""
     if headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
         return False
     origin = headers.get("origin")

@@ -93,7 +93,11 @@ def _or_none(shape: dict) -> dict[str, Any]:
 
 
 SHAPES: dict[str, dict[str, Any]] = {
-    "time": {"type": "string", "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{3}Z$", "description": "in UTC"},
+    "time": {
+        "type": "string",
+        "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{3}Z$",
+        "description": "in UTC",
+    },
     "error": _object(error=_object(status=_INTEGER, sentence=_STRING, findings=_TEXTS)),
     "event": {"oneOf": [_event(kind) for kind in KINDS], "description": "one fact about a job, as a device sends it"},
     "said": {"oneOf": [_said(kind) for kind in KINDS], "description": "an event to be, without its head"},
@@ -104,27 +108,67 @@ SHAPES: dict[str, dict[str, Any]] = {
         job=ID,
         whole=_YES,
         changed_at=_or_none(_INTEGER),
-        events=_list(_object(number=_INTEGER, id=ID, kind=_STRING, at=ref("time"), person=_STRING, device=_STRING, data={"type": "object"}, hash=HASH)),
+        events=_list(
+            _object(
+                number=_INTEGER,
+                id=ID,
+                kind=_STRING,
+                at=ref("time"),
+                person=_STRING,
+                device=_STRING,
+                data={"type": "object"},
+                hash=HASH,
+            )
+        ),
     ),
     "stops": _object(stops=_list(_object(key=_STRING, text=_STRING, hard=_YES, cost=_STRING))),
-    "jobs": _list(_object(id=ID, name=_STRING, vehicle=_STRING, opened_at=_STRING, last_at=_STRING, waits_for=_STRING, words=_STRING)),
-    "job": _object(job=ID, name=_STRING, last=_INTEGER, described=_YES, stands={"type": "object"}, steps=_list({"type": "object"}), points=_list(ref("point"))),
+    "jobs": _list(
+        _object(
+            id=ID, name=_STRING, vehicle=_STRING, opened_at=_STRING, last_at=_STRING, waits_for=_STRING, words=_STRING
+        )
+    ),
+    "job": _object(
+        job=ID,
+        name=_STRING,
+        last=_INTEGER,
+        described=_YES,
+        stands={"type": "object"},
+        steps=_list({"type": "object"}),
+        points=_list(ref("point")),
+    ),
     "opened": _object(job=ID),
     "point": _object(key=_STRING, kind=_STRING, item=_STRING, text=_STRING, weight={"enum": ["stop", "ask", "remark"]}),
     "points": _list({"allOf": [ref("point"), _object(reach=_or_none({"type": "object"}))]}),
     "differs": _object(
-        job=ID, last=_INTEGER, sentences=_TEXTS, ladder=_or_none({"type": "object"}), change=_or_none({"type": "object"}),
-        no_way=_or_none(_STRING), meanwhile=_or_none(ref("safe")),
+        job=ID,
+        last=_INTEGER,
+        sentences=_TEXTS,
+        ladder=_or_none({"type": "object"}),
+        change=_or_none({"type": "object"}),
+        no_way=_or_none(_STRING),
+        meanwhile=_or_none(ref("safe")),
     ),
     "handed_over": _object(signed=_YES, reasons=ref("points"), record=_or_none(ref("record"))),
     "record": {"type": "object", "description": "as `putback job record --json` prints it"},
-    "history": _list(_object(job=ID, name=_STRING, opened_at=_STRING, signed_at=_STRING, swapped=_TEXTS, opened=_TEXTS, differences=_TEXTS)),
+    "history": _list(
+        _object(
+            job=ID,
+            name=_STRING,
+            opened_at=_STRING,
+            signed_at=_STRING,
+            swapped=_TEXTS,
+            opened=_TEXTS,
+            differences=_TEXTS,
+        )
+    ),
     "safe": _object(steps=_TEXTS, minutes=_or_none(_NUMBER), stays=_TEXTS, cautions=_TEXTS, no_way=_or_none(_STRING)),
-    "sheet": _object(job=_STRING, posture=_STRING, battery=_STRING, next=_STRING, facts=_list(_object(key=_STRING, text=_STRING))),
+    "sheet": _object(
+        job=_STRING, posture=_STRING, battery=_STRING, next=_STRING, facts=_list(_object(key=_STRING, text=_STRING))
+    ),
     "matches": _list(_object(item=_STRING, part=_STRING, words=_STRING, out=_INTEGER, trays=_TEXTS, agrees=_TEXTS)),
     "areas": _object(areas=_list(ref("shelved")), shops=_list(ref("shelved"))),
     "shelved": _object(file=_STRING, title=_STRING),
     "plan": {"type": "object", "description": "as `putback way --json` prints it"},
     "description": {"type": "object", "description": "an OpenAPI document"},
     "kept": _object(hash=HASH, type=_STRING, bytes=_INTEGER),
-}  # fmt: skip
+}

@@ -62,4 +62,6 @@ def _in_path(path: str) -> list[dict[str, Any]]:
 
 
 def _asked(asks: dict[str, str]) -> list[dict[str, Any]]:
-    return [{"name": name, "in": "query", "description": text, "schema": {"type": "string"}} for name, text in asks.items()]
+    return [
+        {"name": name, "in": "query", "description": text, "schema": {"type": "string"}} for name, text in asks.items()
+    ]

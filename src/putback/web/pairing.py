@@ -1,4 +1,4 @@
-"""A device of the shop's network is let in once: a code on the shop's computer, typed in on the device or read from it."""
+"""A device of the shop's network is let in once: by a code that the shop's computer shows."""
 
 from urllib.parse import quote
 
@@ -11,7 +11,9 @@ from starlette.routing import Route
 from putback.errors import InputError
 from putback.web.access import LASTS, one_line
 from putback.web.asked import PERSON, TOKEN, access, cookie, form_of, only_at_this_computer, settings
+from putback.web.codes import grouped
 from putback.web.render import page
+
 
 def pair_form(request: Request) -> Response:
     """Where a device says the code."""
@@ -51,12 +53,8 @@ def devices(request: Request) -> Response:
     only_at_this_computer(request)
     own = settings(request)
     code = own.codes.now() if own.lan else None
-    shown = {"code": _grouped(code.text), "picture": picture(own.address, code.text)} if code else None
+    shown = {"code": grouped(code.text), "picture": picture(own.address, code.text)} if code else None
     return page("devices.html", lan=own.lan, address=own.address, shown=shown, devices=access(request).devices())
-
-
-def _grouped(code: str) -> str:
-    return f"{code[:4]} {code[4:]}"
 
 
 def pairing_address(address: str, code: str) -> str:
@@ -80,7 +78,9 @@ def picture(address: str, code: str) -> str:
     """
     import segno
 
-    return segno.make(pairing_address(address, code), error="m").svg_data_uri(scale=6, border=4, dark="#000", light="#fff")
+    return segno.make(pairing_address(address, code), error="m").svg_data_uri(
+        scale=6, border=4, dark="#000", light="#fff"
+    )
 
 
 def new_code(request: Request) -> Response:

@@ -13,7 +13,17 @@ from putback.desk.people import known_people
 from putback.errors import InputError
 from putback.job.events import Event
 from putback.web.access import one_line, person_key
-from putback.web.asked import NOBODY, PERSON, access, at_this_computer, cookie, form_of, only_at_this_computer, settings, stamp
+from putback.web.asked import (
+    NOBODY,
+    PERSON,
+    access,
+    at_this_computer,
+    cookie,
+    form_of,
+    only_at_this_computer,
+    settings,
+    stamp,
+)
 from putback.web.render import page
 
 # What is signed, and which field of the event names the signer; the one who says it where none does.
