@@ -11,7 +11,7 @@ CARRIED = frozenset(
 )
 # What is switched on and off, and does not leave the car.
 SWITCHED = frozenset(
-    "mode gear neutral park ignition key keys light lights lamp power current hazards hazard lamps".split()
+    "mode gear neutral park ignition key keys light lights power current hazards hazard heater".split()
 )
 # What is threaded in, so that by hand it is only started.
 THREADED = frozenset(
@@ -53,7 +53,7 @@ def action_of(sense: str, kind: str, head: str, lemma: str, particle: str, state
         and head not in CARRIED
     ):
         return "fit"
-    special = _special(sense, kind, head, lemma, particle, state)
+    special = _special(sense, kind, head, lemma, particle, state, direction)
     if special is not None:
         return special
     told = lexicon.senses().get(sense, {})
@@ -61,7 +61,7 @@ def action_of(sense: str, kind: str, head: str, lemma: str, particle: str, state
     return "" if action == "none" else action
 
 
-def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state: str) -> str | None:
+def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state: str, direction: str) -> str | None:
     match sense:
         case "on" | "in" if kind == "car":
             return ""
@@ -77,10 +77,15 @@ def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state:
             return "fit"
         case "aside" if kind == "electric" and state == "unplug":
             return ""
+        case "aside" if direction == "on" and state in ("remove", "set aside"):
+            return "fit"  # swing the filter up, bumper: hang
         case "pullback":
             return "set aside" if head in _FOLDED else "remove"
         case "off" | "out" | "unclip" | "disconnect" if (
-            kind == "electric" and head in _LOOSE_WIRES and lemma in ("pop", "unclip", "free", "pull", "ease")
+            kind == "electric"
+            and head in _LOOSE_WIRES
+            and particle != "off"
+            and lemma in ("pop", "unclip", "free", "pull", "ease")
         ):
             return "loosen"
         case "on" | "in" if (
@@ -143,6 +148,8 @@ def _downwards(sense: str, kind: str, head: str, lemma: str, particle: str, stat
         return "drain"
     if kind == "lid":
         return "close"
+    if kind == "fastener" and lemma in ("wind", "run", "screw", "spin"):
+        return "tighten"
     if state in ("set aside",):
         return "fit"
     if kind == "car" or head in CARRIED or sense == "lower" and lemma in ("lower", "let", "jack", "wind", "bring"):

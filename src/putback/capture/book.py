@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 
 from putback.capture.events import OFF, ON, Event, Told
+from putback.capture.lexicon import singular
 from putback.capture.memory import Memory, Thing
 from putback.capture.names import SIDES
 from putback.capture.places import Places
@@ -128,6 +129,8 @@ class Book:
             return before if told == (before.torque, before.angle) else None
         if draft.thing.head == "tensioner":
             return None
+        if plural_differs(draft, before) and draft.thing.last_event < len(self.drafts) - 1:
+            return None
         if draft.kind not in ("fastener", "clamp"):
             return before
         if draft.count and before.count and draft.count != before.count:
@@ -209,6 +212,19 @@ class Book:
             if (fitted or draft.action == "replace") and draft.kind != "fluid":
                 found.append(Told(draft.name, "new", self.places.source(draft.start, draft.end), count=draft.count))
         return tuple(sorted(found, key=lambda one: one.source.start))
+
+
+def plural_differs(one: Draft, other: Draft) -> bool:
+    """Whether one of two names is of one thing and the other of several: cap and caps.
+
+    Parameters
+    ----------
+    one, other : Draft
+    """
+    many = [
+        bool(draft.words) and singular(draft.words[-1].lower()) != draft.words[-1].lower() for draft in (one, other)
+    ]
+    return many[0] != many[1] and not one.by_pronoun
 
 
 def is_size(tool: str | None) -> bool:

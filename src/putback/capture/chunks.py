@@ -102,7 +102,7 @@ class Chunker:
                     token.low,
                 )
             ]
-        if meant := self._meant(at):
+        if meant := self._on_top_of(at) or self._meant(at):
             return [meant]
         if token.low in _RUN_TOGETHER:
             pronoun = _RUN_TOGETHER[token.low]
@@ -137,6 +137,11 @@ class Chunker:
                     continue
                 return Chunk(FILLER if meaning == "wait" else PARTICLE, at, at + len(words), meaning)
         return None
+
+    def _on_top_of(self, at: int) -> Chunk | None:
+        """On top of the manifold: where it is."""
+        words = tuple(token.low for token in self.tokens[at : at + 3])
+        return Chunk(PREP, at, at + 3, "above") if words == ("on", "top", "of") else None
 
     def _ends_at(self, at: int) -> bool:
         return at >= len(self.tokens) or self.tokens[at].kind == "sign"

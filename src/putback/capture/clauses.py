@@ -13,7 +13,7 @@ from putback.capture.quantities import Quantity, is_usual_size, metric
 # What a particle says by itself: "wheel off", "hose back on".
 _STATIVE = {
     "off": "off", "out": "out", "apart": "off", "undone": "undo", "on": "on", "in": "in", "home": "in", "together": "on",
-    "over": "on", "through": "in", "loose": "loosen", "slack": "loosen", "aside": "aside", "away": "aside", "up": "raise",
+    "over": "on", "through": "in", "loose": "loosen", "slack": "loosen", "aside": "aside", "away": "off", "up": "raise",
     "down": "down", "tight": "tighten", "snug": "tighten", "feel": "tighten", "by hand": "start", "open": "open",
     "closed": "close", "shut": "close", "back": "on", "free": "off",
 }  # fmt: skip
@@ -25,7 +25,7 @@ _ORDER = (
 _MANNER = frozenset(("by hand", "feel", "snug", "tight"))
 _PREPOSITION_TOO = frozenset(("on", "in", "over", "through", "up", "down", "behind", "under", "back", "off", "out"))
 _CONTAINERS = frozenset(
-    "tray trays box bag bags bucket tub tin pot bin pocket dish bowl bench drawer vice vise jar skip container rack way corner "
+    "tray trays box bag bags bucket tub tin pot bin pocket dish bowl bench drawer vice vise jar skip container rack way "
     "bath solvent thinners hand hands mouth floor cardboard".split()
 )  # fmt: skip
 # Verbs that only help another one: needed to undo, tried undoing.
@@ -35,7 +35,7 @@ _HELPERS = frozenset(
 _KEPT = frozenset(("leave", "stay", "keep", "remain"))
 _INSTRUMENTS = frozenset(("with", "using", "by", "on", "via", "w/"))
 _TIMES = frozenset(("before", "until", "till", "without", "after"))
-_AND = frozenset(("and", "&", "plus"))
+_AND = frozenset(("and", "&", "plus", "+"))
 _I_WORDS = frozenset("i'm i've we've we're you've i'll we'll i'd we'd let's lets you'll ill im ive".split())
 
 
@@ -53,6 +53,7 @@ class Item:
     angle: float | None = None
     joined: bool = False
     each: bool = False
+    each_side: bool = False
     torques: list[Quantity] = field(default_factory=list)
 
 
@@ -407,8 +408,11 @@ class Clauses:
             if self._behind_object(at):
                 self.owned |= set(range(at, end))
                 return None
-        if end < len(self.chunks) and self.chunks[end].value in ("there", "here"):
+        following = self.chunks[end] if end < len(self.chunks) else None
+        if following is not None and following.value in ("there", "here"):
             return None
+        if value in ("slack", "loose") and following is not None and following.kind == NP and following.value.is_size:
+            return None  # chain slack 35 mm
         if (end - at == 1 and self._is_preposition(at)) or value not in _STATIVE or self._in_a_place(at):
             return None
         manner = self._manner(end) if value not in _MANNER else []
@@ -550,7 +554,7 @@ class Clauses:
             if (
                 following.sense == "none"
                 and high - 1 > low
-                and self._is_object(high - 1)
+                and self._is_subject(high - 1)
                 and self._has_enough(one, high - 1)
             ):
                 return high - 1  # three screws hold the motor
@@ -671,6 +675,9 @@ class Clauses:
         phrase = next(self.chunks[n].value for n in range(low, high) if self._is_object(n))
         return bool(phrase.pronoun and not phrase.words) or "definite" in phrase.flags
 
+    def _is_subject(self, at: int) -> bool:
+        return self._is_object(at) and bool(self.chunks[at].value.words)
+
     def _has_enough(self, one: _Predicate, before: int) -> bool:
         """Whether a predicate has an object without the thing that stands next to the following verb."""
         return one.needs == "left" or self._np_count(min(one.end, before), before) > 0
@@ -768,7 +775,9 @@ class _Filler:
                     self.clause.subordinate = self.clause.subordinate or chunk.value
             if chunk.kind == PREP and chunk.value in _TIMES and (self.one is None or n < self.one.at):
                 continue
-            if chunk.kind == PREP or chunk.kind == PARTICLE:
+            if chunk.value == "per" and self.last is not None and self._side_follows(n):
+                self.last.each_side = True
+            elif chunk.kind == PREP or chunk.kind == PARTICLE:
                 self._leads(n, end)
             elif chunk.kind == NP:
                 self._thing(chunk, n)
@@ -783,10 +792,17 @@ class _Filler:
                 self.told_of = self.told_of or not self._is_thats(n)
             elif chunk.kind in (COMMA, STOP):
                 self.joined, self.prep, self.after_comma = False, None, True
+            elif self.last is not None and chunk.value in ("each", "per", "either") and self._side_follows(n):
+                self.last.each_side = True
             elif chunk.value == "each" and self.last is not None:
                 self.last.each = True
             elif chunk.kind not in (FILLER, OTHER):
                 self.prep = None
+
+    def _side_follows(self, n: int) -> bool:
+        """Three per side, one each end."""
+        following = self.told.chunks[n + 1] if n + 1 < len(self.told.chunks) else None
+        return following is not None and str(following.value) in ("side", "end")
 
     def _is_thats(self, n: int) -> bool:
         """That's five screws: no description, but what was taken out as well."""
@@ -845,6 +861,9 @@ class _Filler:
         phrase, clause = chunk.value, self.clause
         if self.told_of and (phrase.words or not phrase.tool):
             return self._beside(chunk, phrase)
+        if phrase.pronoun == "both" and self.last is not None and not self.prep and "plural" in self.last.phrase.flags:
+            self.last.count, self.last.after = self.last.count or 2, chunk.after
+            return self.last
         if phrase.pronoun in ("them", "those", "these") and phrase.count and self.last is not None and not self.prep:
             self.last.count = self.last.count or (phrase.count if self.last.phrase.count is None else None)
             return self.last
@@ -952,7 +971,9 @@ class _Filler:
         if phrase.tool and (phrase.count or 1) > 1 and last.phrase.kind != "fastener":
             last = next((item for item in reversed(self.clause.items) if item.phrase.kind == "fastener"), last)
         size = phrase.tool or (
-            metric(phrase.count) if "bare" in phrase.flags and self._must_be_a_size(phrase.count, last) else None
+            metric(phrase.count)
+            if "bare" in phrase.flags and "all" not in phrase.flags and self._must_be_a_size(phrase.count, last)
+            else None
         )
         if size and last.tool is None and last.phrase.tool is None and (phrase.tool or not phrase.pronoun):
             last.tool = size
@@ -976,7 +997,7 @@ class _Filler:
         if (last.count or last.phrase.count) is not None or phrase.count > 40:
             return False
         chunks = self.told.chunks
-        if phrase.pronoun in ("them", "those", "these"):
+        if phrase.pronoun in ("them", "those", "these") or ("all" in phrase.flags and "plural" in last.phrase.flags):
             return True
         ends = n + 1 >= len(chunks) or chunks[n + 1].kind in (COMMA, STOP, CONJ, QUANTITY)
         return ends and not (phrase.pronoun) and self.after_comma and phrase.count < 13
@@ -1003,7 +1024,9 @@ class _Filler:
             and last is not None
             and self.after_comma
             and "new" in last.phrase.flags
-            and len(clause.items) > 1
+            and (len(clause.items) > 1 or last in clause.along)
+            and clause.items
+            and self.one is not None
         ):
             last = clause.items[0]  # bolt in, new nut, 86 Nm
         if told.kind == "torque" and self.told_of:
@@ -1041,6 +1064,9 @@ _NO_TOOL = frozenset(
 _NO_SINGULAR = frozenset("pliers grips snips cutters tweezers compressors scissors pincers".split())
 
 
+_FLAT = frozenset(("blade", "bladed", "head", "screwdriver", "driver"))
+
+
 def tool_name(phrase: Phrase) -> str:
     """A tool as its author calls it, in the singular.
 
@@ -1049,4 +1075,6 @@ def tool_name(phrase: Phrase) -> str:
     phrase : Phrase
     """
     *words, last = phrase.words
+    if "flat" in (word.lower() for word in words) and last.lower() in _FLAT:
+        return "flat screwdriver"
     return " ".join([*words, last if last in _NO_SINGULAR else lexicon.singular(last)])

@@ -29,6 +29,7 @@ _DEPENDENT = frozenset(
     "before until till without if unless whether when while because cos cause since where who whose so though although need want".split()
 ) | {"so that"}
 _WANTED = frozenset("want need say call think reckon expect ask order".split())
+_MEASURE = re.compile(r"\b(?:litres?|liters?|gallons?|quarts?|pints?|qts?|l|ml)\b")
 _TURNED_OUT = frozenset("wind screw run spin zip buzz turn".split())
 _NOTHING = frozenset("bit bits piece pieces rest lot thing things stuff mess dirt crud half".split())
 _LIKE_THE_LAST = re.compile(r"\b(?:the same|same|ditto|likewise|too|as well|also)\b")
@@ -152,9 +153,22 @@ class Listener:
         self._mark_side(chunks, started, words)
         clauses = Clauses(chunks).clauses()
         done = self.corrector.correct(clauses, part, words) if corrects else 0
+        if corrects or words.startswith("no "):
+            self.memory.corrected = self.memory.sentence
         for clause in clauses[done:]:
             self._clause(clause, chunks, mood)
+        if "same size" in words:
+            self._same_size()
         self.sentence_from = started
+
+    def _same_size(self) -> None:
+        """Same size: that of the fasteners told before."""
+        last = self._last_draft(0)
+        before = next(
+            (one.tool for one in reversed(self.book.drafts[:-1]) if one.kind in _FASTENERS and one.tool), None
+        )
+        if last is not None and last.kind in _FASTENERS and last.tool is None:
+            last.tool = before
 
     def _after_heading(self, part: Sequence[Token]) -> Sequence[Token]:
         """A heading says which way the work goes and is taken away: "Off: wheel, caliper"."""
@@ -336,6 +350,8 @@ class Listener:
         self._describe_beside(clause)
         self._unit_told_once(clause)
         items = self._its_items(clause)
+        if not items and clause.sense == "in" and self._poured_in(clause):
+            return
         if not items:
             self._carried_on(clause)
             return
@@ -345,6 +361,11 @@ class Listener:
         for item in items:
             behind = item.first >= clause.head_end and (item is not items[0] or not clause.active)
             tail = behind and (tail or not item.joined)
+            if self._is_a_count(clause, item):
+                self._verbless(item, clause)
+                continue
+            if tail and item.phrase.kind == "tool" and drafts and drafts[-1].tool is None:
+                self._amend_draft(drafts[-1], item.after, tool_name(item.phrase))
             if tail and not self._tail_counts(clause, item):
                 continue
             if draft := self._do(clause, item, self._sense_behind(clause, drafts, item) if tail else clause.sense):
@@ -369,6 +390,11 @@ class Listener:
         phrase = Phrase(items[0].first, items[0].after, part.words, part.kind)
         return [Item(phrase, items[0].first, items[0].after)]
 
+    def _is_a_count(self, clause: Clause, item: Item) -> bool:
+        """Push pins, 4 off, on the way back: four pieces, and nothing taken off."""
+        pieces = clause.lemma == "off" and self._low_at(clause.head - 1).isdigit()
+        return pieces and self.book.direction == "on" and self._is_off(item.phrase)
+
     def _tail_counts(self, clause: Clause, item: Item) -> bool:
         """Whether a thing behind a predicate, without a verb of its own, went the same way."""
         phrase = item.phrase
@@ -377,8 +403,11 @@ class Listener:
             return bool(figures)
         if phrase.kind in ("put in", "prop", "fluid"):
             return False
-        told = figures or "new" in phrase.flags or phrase.kind not in ("part", "unknown", "line") or self._is_off(phrase)
-        if not told and not _LIKE_THE_LAST.search(low(self.part[item.after : item.after + 2])):
+        told = (
+            figures or "new" in phrase.flags or phrase.kind not in ("part", "unknown", "line") or self._is_off(phrase)
+        )
+        behind = low(self.part[item.after : item.after + 2])
+        if not told and not _LIKE_THE_LAST.search(behind) and not re.match(r"(?:with|w/) (?:it|them)\b", behind):
             self._thing(phrase)
             return False
         return True
@@ -418,10 +447,21 @@ class Listener:
             ):
                 self._do(clause, item, "in")
 
+    def _poured_in(self, clause: Clause) -> bool:
+        """Five and a half litres of oil in."""
+        before = low(self.part[: clause.head_end])
+        fluid = next((one for one in clause.places if one.kind == "fluid"), None)
+        if fluid is None or not _MEASURE.search(before):
+            return False
+        return self._do(clause, Item(fluid, fluid.first, fluid.after), "fill") is not None
+
     def _describe_beside(self, clause: Clause) -> None:
         """Things that stand beside what is done are talked about as well."""
         for item in clause.described:
-            if item.phrase.words and item.phrase.kind not in ("tool", "shop", "unknown"):
+            if item.torque is not None and item.phrase.words and self.heading != "off":
+                said = Clause(item.first, item.after, "tighten", "", "", items=[item])
+                self._do(said, item, "tighten", None, VERBLESS)
+            elif item.phrase.words and item.phrase.kind not in ("tool", "shop", "unknown"):
                 thing = self._thing(item.phrase)
                 if thing is not None:
                     self._describe(thing, item)
@@ -449,6 +489,8 @@ class Listener:
             elif phrase.count:
                 clause.numbers.append((item.first, item.after, float(phrase.count)))
         items = self._shared(items)
+        if not items and clause.along and not clause.along[0].phrase.words and clause.along[0].phrase.pronoun:
+            items = clause.along[:1]  # back in with it
         if clause.sense in ("drain", "fill", "bleed"):
             return self._fluid(clause, items)
         return items
@@ -607,6 +649,14 @@ class Listener:
             action = "support"
         if clause.places and any(one.words and one.words[-1].lower() in SWITCHED for one in clause.places):
             action = ""
+        if (
+            clause.on_car
+            and sense == "down"
+            and kind not in ("car", "prop")
+            and head not in CARRIED
+            and not thing.state
+        ):
+            action = ""  # pedal on the floor
         if action == "set aside" and self.book.direction == "on" and clause.lemma == "move":
             action = ""  # rubber feet moved over to the new one
         if (
@@ -656,6 +706,7 @@ class Listener:
         """A jack put under the gearbox: what it holds is the thing, and it is the tool."""
         if (
             item.phrase.kind != "prop"
+            or not clause.places
             or clause.relation not in ("under", "underneath", "beneath", "round", "around")
             or clause.lemma
             not in ("", "jack", "put", "slide", "get", "place", "under", "run", "stick", "shove", "have", "support")
@@ -669,7 +720,7 @@ class Listener:
         phrase = item.phrase
         if not named or phrase.kind in ("", "unknown"):
             return thing.kind
-        if len(phrase.words) == 1 and thing.kind != phrase.kind and thing.state:
+        if len(phrase.words) == 1 and thing.kind != phrase.kind and (thing.state or len(thing.words) > 1):
             return thing.kind
         if sense in ("on", "in", "cover") and put_in_for_the_work(
             phrase, clause.places, self.book.direction, thing.state
@@ -682,6 +733,8 @@ class Listener:
         """What a torque, an angle or "by hand" makes of an action."""
         torque, turned = item.torque is not None, bool(item.angle)
         by_hand = "by hand" in clause.also or clause.lemma == "by hand"
+        if by_hand and action in ("fit", "start by hand") and torque and (head in THREADED or action != "fit"):
+            return "start by hand"
         if action in ("fit", "plug in", "close") and (torque or turned):
             return "tighten"
         if action in ("fit", "close") and any(word in ("feel", "snug", "tight") for word in clause.also):
@@ -712,8 +765,10 @@ class Listener:
             sentence=self.memory.sentence,
         )
         draft.by_pronoun, draft.side = not phrase.words, self.side
-        draft.count = item.count or phrase.count or (thing.count if not phrase.words else None)
-        if item.each:
+        draft.count = item.count or phrase.count or (self._count_of(thing) if not phrase.words else None)
+        if item.each_side:
+            draft.count = 2 * (draft.count or 1)
+        elif item.each:
             draft.count = self._of_each(draft.count or 1, thing)
         if "all" in phrase.flags:
             draft.flags.add("all")
@@ -724,6 +779,11 @@ class Listener:
         if action not in OFF:
             self._tightened(draft, clause, item)
         return draft
+
+    def _count_of(self, thing: Thing) -> int | None:
+        """How many a pronoun means: as many as the last event was about, or the description."""
+        last = self.book.last_of(thing)
+        return last.count if last is not None else thing.count
 
     def _of_each(self, count: int, thing: Thing) -> int:
         """Two bolts each: times the brackets that they hold."""
@@ -902,10 +962,11 @@ class Listener:
         if clause.lemma in _WANTED:
             self._mention(clause)
             self._torques_only(clause)
-        elif self._stopper(clause):
+        elif self._stopper(clause) or self._filled(clause):
             return
         elif self._bare_line(clause) or clause.torques or any(item.torque is not None for item in clause.items):
             self._unit_told_once(clause)
+            self._note_new_ones(clause)
             self._torque_line(clause)
         elif self._belt_tensioner(clause) or self._jack_under(clause) or self._put_there(clause, inside, words):
             return
@@ -986,6 +1047,16 @@ class Listener:
         if not item.phrase.words or not put_in_for_the_work(item.phrase, clause.places, self.book.direction, ""):
             return False
         return self._do(clause, item, "in") is not None
+
+    def _filled(self, clause: Clause) -> bool:
+        """Four gallons of fresh oil, on the way back: filled."""
+        told = (*clause.places, *(item.phrase for item in clause.items))
+        fluid = next((one for one in told if one.kind == "fluid"), None)
+        measured = _MEASURE.search(low(self.part[clause.first : clause.after]))
+        if clause.sense or clause.copula or self.book.direction != "on" or fluid is None or not measured:
+            return False
+        said = Clause(clause.first, clause.after, "fill", "", "", head=clause.first, head_end=clause.after)
+        return self._do(said, Item(fluid, fluid.first, fluid.after), "fill", None, VERBLESS) is not None
 
     def _bare_line(self, clause: Clause) -> bool:
         """Wheel 110: on the way back a bare number behind a thing is a torque whose unit nobody told."""
@@ -1097,7 +1168,9 @@ class Listener:
             r"^(?:and |so |but |then |now |right |okay |ok |, )*(?:there|theres|there's|it's|its|you've|it has|has|you|we've|with) ",
             words,
         )
-        follows = any(self._low_at(clause.after + n) in ("you", "they") for n in range(3))  # three bolts, two you get from below
+        follows = any(
+            self._low_at(clause.after + n) in ("you", "they") for n in range(3)
+        )  # three bolts, two you get from below
         return clause.sense == "none" or bool(begins) or follows or any(chunk.kind == SUBJECT for chunk in inside)
 
     def _counts_as_step(self, clause: Clause, item: Item, description: bool, inside: Sequence[Chunk]) -> bool:
@@ -1183,6 +1256,8 @@ class Listener:
                     self.last_things = [draft.thing]
             elif self._counts_as_step(clause, item, False, ()):
                 self._verbless(item, clause)
+            elif "new" in item.phrase.flags and clause.relation in ("on", "in", "into", "onto"):
+                self._do(said, item, "in", None, VERBLESS)
             else:
                 self._thing(item.phrase)
 

@@ -59,6 +59,7 @@ class Memory:
         self.alike: dict[str, list[str]] = {}  # heads that may mean the same, for each head
         self.recent: list[Thing] = []  # the last one last
         self.sentence = 0
+        self.corrected = -9  # the sentence in which the author last put something right
 
     def new(self, words: tuple[str, ...], kind: str, plural: bool) -> Thing:
         """A thing that was not talked about before."""
@@ -99,6 +100,8 @@ class Memory:
                 continue
             if not plural and thing.plural and len(words) > len(thing.words):
                 continue  # the heater plug is none of "the plugs"
+            if plural and not thing.plural and len(words) < len(thing.words):
+                continue
             score += 0.05 * bool(count and thing.count == count) - 0.05 * (plural != thing.plural) - 0.0005 * age
             if score > best_score:
                 best, best_score = thing, score
@@ -106,8 +109,11 @@ class Memory:
 
     def _same_fasteners(self, words: Sequence[str], thing: Thing, count: int | None, score: float) -> bool:
         """A bare "bolts" means those talked about just now; "carrier bolts" any carrier bolts."""
-        if count and thing.count and count > thing.count:
+        put_right = thing.last_event < 0 and 0 < self.sentence - self.corrected <= 1
+        if count and thing.count and count > thing.count and not put_right:
             return False
+        if put_right and thing in self.recent[-6:]:
+            return True
         if len(words) > 1 and score >= 0.9:
             return True
         return (

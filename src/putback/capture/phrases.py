@@ -442,6 +442,17 @@ class _Scan:
     def _bare_number(self, one: Quantity) -> bool:
         """A bare number is a count, or behind a count or an article a size: "two 13 bolts", "a 17"."""
         value, after = one.value, one.after
+        if self._low(one.first) == "one" and self.article and one.after - one.first == 1:
+            return False  # the third one
+        if (
+            self.count is None
+            and self.tool is None
+            and value >= 7
+            and is_usual_size(value)
+            and self._one_fastener_follows(after)
+        ):
+            self.tool, self.at = metric(value), after  # a single 13 nut
+            return True
         if one.plural or (
             self._introduced()
             and self.article not in ("all", "both", "these", "those")
@@ -464,6 +475,10 @@ class _Scan:
                 self.flags.add("bare")
             return True
         return False
+
+    def _one_fastener_follows(self, at: int) -> bool:
+        low = self._low(at)
+        return self.reader.nouns.get(low) == "fastener" and not _is_plural(low) and not self.reader.is_noun(at + 1)
 
     def _counts(self, value: float) -> bool:
         """The four bolts: a number behind a determiner that counts what follows, unless it can only be a size."""
@@ -734,6 +749,9 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
             "as",
             "plugged",
             "joined",
+            "open",
+            "off",
+            "out",
         ) or before in ("i", "we", "i've", "is", "are", "was", "were")
     if low == "back":
         return (
@@ -750,7 +768,8 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
     ):
         return False
     if low == "plug" and after == "back":
-        return after_next(tokens, at, 2) == "in" and after_next(tokens, at, 3) in _OBJECTS
+        placed = after_next(tokens, at, 4) in w.side
+        return after_next(tokens, at, 2) == "in" and after_next(tokens, at, 3) in _OBJECTS and not placed
     if (
         low == "plug"
         and after == "in"

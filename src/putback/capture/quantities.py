@@ -21,7 +21,7 @@ _NAMES = tuple(name for name, _ in _UNITS)
 
 # What a number counts or measures that is neither a fastener nor a torque nor the size of a tool.
 _OTHER = re.compile(
-    r"\s*-?\s*(?:min(?:ute)?s?|secs?|seconds?|hours?|hrs?|days?|weeks?|months?|years?|k|km|kms|miles?|litres?|liters?|l|ml|cc|qts?|quarts?|pints?|gal|gallons?|odd|thousand|bar|psi|"
+    r"\s*-?\s*(?:min(?:ute)?s?|secs?|seconds?|hours?|hrs?|days?|weeks?|months?|years?|k|km|kms|miles?|litres?|liters?|l|ml|cc|qts?|quarts?|pints?|gal|gallons?|odd|thousand|bar|psi|stages?|steps?|rounds?|passes|"
     r"volts?|v|amps?|a|ohms?|%|percent|per cent|quid|pounds? fifty|euros?|dollars?|cm|metres?|meters?|pins?|way|point|"
     r"o'?clock|pm|am|years? old|thou|microns?|grams?|g|kilos? of|pence|rpm|teeth|ribs?|stage|speed|door|doors)(?![\w'])",
     re.IGNORECASE,
@@ -55,12 +55,16 @@ _PLUS = re.compile(
 )
 _TO = re.compile(r"\s*(?:-|–|to|or|up to)\s*", re.IGNORECASE)
 _TIMES = re.compile(
-    r"\s*(?:x|×|\*|off(?=\s*(?:\d|m\d|[a-z-]+\s+(?:bolt|nut|screw|stud|clip)))|times)(?![a-wyz])\s*", re.IGNORECASE
+    r"\s*(?:x|×|\*|off(?=\s*(?:\d|m\d|(?:[a-z-]+\s+){0,2}(?:bolt|nut|screw|stud|clip|pin|rivet|washer)))|times)(?![a-wyz])\s*",
+    re.IGNORECASE,
 )
 
 
 _CROSS_HEADS = frozenset(("phillips", "philips", "cross-head", "crosshead", "cross-heads", "pozi", "pozidriv"))
 _SCREW = re.compile(r"\s*(?:head(?:ed)?\s+)?(?:screw|bolt)", re.IGNORECASE)
+
+
+_NEXT_STAGE = re.compile(r"\s*(?:/|,\s*(?:then|and)?|then|and)\s*(?:then\s+)?", re.IGNORECASE)
 
 
 class Quantity(NamedTuple):
@@ -115,7 +119,7 @@ class Reader:
         groups = read_in_groups(self.tokens, at)
         if groups and (found := self._torque(groups)):
             return found
-        for read in (self._torque, self._angle, self._times, self._size, self._other, self._half):
+        for read in (self._series, self._torque, self._angle, self._times, self._size, self._other, self._half):
             if found := read(number):
                 return found
         if groups and groups.after > number.after and not self._size(self._rest(number, groups)):
@@ -134,6 +138,23 @@ class Reader:
         if self.tokens[after - 1].low in ("in",) or after == number.after:
             return []
         return [Quantity("torque", number.first, after, number.value, unit), *self._angle_after(after)]
+
+    def _series(self, number: Number) -> list[Quantity]:
+        """20 / 50 / 95 ft-lb, 20, 40 and 60 N·m: stages with one unit."""
+        told = [number]
+        while (found := self._at(told[-1].after, _NEXT_STAGE)) and found.group().strip():
+            following = read_number(self.tokens, self._token_at(found.end(), told[-1].after))
+            if following is None or following.value <= told[-1].value or following.first == told[-1].after:
+                break
+            told.append(following)
+        unit = self._at(told[-1].after, _UNIT) if len(told) > 1 else None
+        if not unit:
+            return []
+        after = self._token_at(unit.end(), told[-1].after)
+        name = _NAMES[unit.lastindex - 1]
+        return [
+            Quantity("torque", one.first, one.after if one is not told[-1] else after, one.value, name) for one in told
+        ]
 
     def _range(self, number: Number) -> list[Quantity]:
         """20 to 25 N·m is its middle."""
@@ -244,7 +265,8 @@ class Reader:
         if not (inch or hex_key or noun or lower in (8, 16, 32, 64)):
             return None
         whole, part = divmod(upper, lower)
-        size = f"{whole} {part}/{lower} in" if whole else f"{part}/{lower} in"
+        dash = "-" if "-" in self.tokens[number.first].text and whole else " "
+        size = f"{whole}{dash}{part}/{lower} in" if whole else f"{part}/{lower} in"
         if hex_key:
             return Quantity("tool", number.first, self._token_at(hex_key.end(), after), f"{size} hex")
         return Quantity("tool", number.first, self._token_at(noun.end(), after) if noun else after, size)

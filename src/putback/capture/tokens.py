@@ -18,7 +18,7 @@ _PATTERNS = (
     (NUMBER, r"\d{1,3}[ -](?=\d{1,2}/\d)\d{1,2}/\d{1,2}(?![\d/])|\d{1,2}/\d{1,2}(?![\d/])"
              r"|\d{1,7}(?:[.,]\d{1,4})?(?!\d)|[½¼¾⅜⅝⅞]"),
     (WORD, r"\b[on]/s(?:/?[fr])?\b|\b[lr]/h\b|\ba/c\b|\b[a-z]/[a-z]+\b|\bw/(?=\s|\d)"
-           rf"|{_LETTERS}(?:-{_LETTERS})*(?:['’](?!s\b){_LETTERS})*|['’]s\b"),
+           rf"|{_LETTERS}(?:-{_LETTERS})*(?:['’](?!s\b){_LETTERS})*|['’](?:s|em)\b"),
     (LINE_END, r"\r\n?|\n"),
     (SIGN, r"\.{2,}|[^\w\s]|_|\d"),
 )  # fmt: skip
