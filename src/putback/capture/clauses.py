@@ -328,7 +328,9 @@ class Clauses:
         """Whether a chunk is a particle, or stands between two."""
         if self.chunks[at].kind == PARTICLE:
             return True
-        between = self.chunks[at].kind == FILLER or (self.chunks[at].kind == CONJ and self.chunks[at].value == "and")
+        between = self.chunks[at].kind == FILLER or (
+            self.chunks[at].kind == CONJ and self.chunks[at].value in ("and", "+", "&")
+        )
         return (
             between
             and at + 1 < len(self.chunks)
@@ -710,7 +712,8 @@ class Clauses:
             if self._is_purpose(one, start):
                 clause.subordinate = clause.subordinate or "so that"
             progressive = self.chunks[one.at].kind == VERB and self.chunks[one.at].value.forms == {lexicon.ING}
-            if progressive and self._has_copula(one.at) and not self._has_subject(one.at):
+            moving = progressive and one.sense not in ("drain", "fill", "bleed")
+            if moving and self._has_copula(one.at) and not self._has_subject(one.at):
                 clause.sense = "none"  # the belt was hanging
             if one.lemma == "hang" and self._is_third(one) and one.needs == "left":
                 clause.sense = "none"
@@ -922,6 +925,8 @@ class _Filler:
     def _is_instrument(self, phrase: Phrase) -> bool:
         if self.prep not in _INSTRUMENTS or (self.prep == "on" and phrase.kind == "tool"):
             return False
+        if phrase.tool and phrase.pronoun == "one":
+            return True  # with a long cross-head
         if (
             self.prep in ("with", "using")
             and "indefinite" in phrase.flags
@@ -1059,7 +1064,7 @@ class _Filler:
 
 
 _NO_TOOL = frozenset(
-    "bit lot helper mate hand help fight struggle bang clunk pop click wiggle grunt tug twist smear dab squeak knock swear".split()
+    "noise thump bit lot helper mate hand help fight struggle bang clunk pop click wiggle grunt tug twist smear dab squeak knock swear".split()
 )  # fmt: skip
 _NO_SINGULAR = frozenset("pliers grips snips cutters tweezers compressors scissors pincers".split())
 

@@ -16,6 +16,7 @@ from putback.capture.lines import sentences, title
 from putback.capture.memory import OFF_NOW, Memory, Thing
 from putback.capture.moods import STEP, mood_of_clause, mood_of_sentence
 from putback.capture.names import OPPOSITE, likeness, other_side
+from putback.capture.numbers import read_number
 from putback.capture.phrases import Phrase
 from putback.capture.places import Places
 from putback.capture.quantities import Quantity
@@ -157,9 +158,18 @@ class Listener:
             self.memory.corrected = self.memory.sentence
         for clause in clauses[done:]:
             self._clause(clause, chunks, mood)
+        if found := re.search(r"\b(?:that|which) makes (.+)", words):
+            self._sum(found.group(1))
         if "same size" in words:
             self._same_size()
         self.sentence_from = started
+
+    def _sum(self, words: str) -> None:
+        """Four screws each, and that makes sixteen."""
+        number = read_number(tokens(words), 0)
+        last = next((one for one in reversed(self.book.drafts) if one.kind in _FASTENERS), None)
+        if number is not None and last is not None and self.memory.sentence - last.sentence <= 1 and number.value > 1:
+            last.count = last.thing.count = int(number.value)
 
     def _same_size(self) -> None:
         """Same size: that of the fasteners told before."""
@@ -277,10 +287,10 @@ class Listener:
     def _left(self, clause: Clause) -> None:
         """Left alone, and so no step; but left loose on the way back is in, and not tight."""
         self._mention(clause)
-        if clause.particle == "loose" and self.book.direction == "on" and not clause.items:
+        if clause.particle == "loose" and self.book.direction == "on":
             clause.sense, clause.lemma = "start", "start"
             clause.also.append("by hand")
-            self._carried_on(clause)
+            self._predicate(clause)
 
     def _mood(self, clause: Clause, words: str, sentence_mood: str) -> str:
         if sentence_mood != STEP:
@@ -623,6 +633,8 @@ class Listener:
             return None
         kind = self._kind(clause, item, thing, named, sense)
         head = lexicon.singular(phrase.words[-1].lower()) if named else thing.head
+        if sense == "pullback" and clause.active:
+            sense = "aside"
         state = thing.state or ("remove" if "new" in phrase.flags else "")
         action = self._as_said_with(
             action_of(sense, kind, head, clause.lemma, clause.particle, state, self.book.direction),
@@ -932,7 +944,7 @@ class Listener:
                 self._describe(thing, item)
 
     def _describe(self, thing: Thing, item: Item) -> None:
-        if thing.kind in ("part", "unknown"):
+        if thing.kind not in (*_FASTENERS, "tool", "shop", "car"):
             self.parts_told.append(thing)
         tool, count = item.tool or item.phrase.tool, item.count or item.phrase.count
         thing.count, thing.plural = count or thing.count, thing.plural or "plural" in item.phrase.flags

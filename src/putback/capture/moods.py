@@ -45,7 +45,7 @@ def mood_of_sentence(words: str) -> str:
     words : str
         In small letters, one blank apart
     """
-    for mood in ("question", "story"):
+    for mood in ("question", "advice", "story"):
         if _patterns()[f"sentence {mood}"].search(words):
             return mood
     return STEP

@@ -149,6 +149,8 @@ class _Scan:
 
     def _step(self) -> bool:
         token = self.tokens[self.at]
+        if token.low == "×" and (told := self.reader.quantities.read(self.at)):
+            return self._quantity(told)
         if token.kind == "sign":
             return self._bracketed_count() if token.low == "(" else False
         if quantities := self.reader.quantities.read(self.at):
@@ -163,6 +165,9 @@ class _Scan:
             return False
         if low == "'s":
             return self._possessive()
+        if low in ("open", "loose", "closed") and self._introduced() and not self.found and self._noun_follows():
+            self.at += 1
+            return True
         if low in ("other", "another") or low in w.determiner:
             return self._determiner(low)
         if low in w.condition and not (low in self.reader.nouns and not self._noun_follows()):
@@ -442,7 +447,7 @@ class _Scan:
     def _bare_number(self, one: Quantity) -> bool:
         """A bare number is a count, or behind a count or an article a size: "two 13 bolts", "a 17"."""
         value, after = one.value, one.after
-        if self._low(one.first) == "one" and self.article and one.after - one.first == 1:
+        if self._low(one.first) == "one" and (self.article or self.flags) and one.after - one.first == 1:
             return False  # the third one
         if (
             self.count is None

@@ -21,7 +21,7 @@ _NAMES = tuple(name for name, _ in _UNITS)
 
 # What a number counts or measures that is neither a fastener nor a torque nor the size of a tool.
 _OTHER = re.compile(
-    r"\s*-?\s*(?:min(?:ute)?s?|secs?|seconds?|hours?|hrs?|days?|weeks?|months?|years?|k|km|kms|miles?|litres?|liters?|l|ml|cc|qts?|quarts?|pints?|gal|gallons?|odd|thousand|bar|psi|stages?|steps?|rounds?|passes|"
+    r"\s*-?\s*(?:min(?:ute)?s?|secs?|seconds?|hours?|hrs?|days?|weeks?|months?|years?|k|km|kms|miles?|litres?|liters?|l|ml|cc|qts?|quarts?|pints?|gal|gallons?|odd|thousand|oz|ounces?|bar|psi|stages?|steps?|rounds?|passes|"
     r"volts?|v|amps?|a|ohms?|%|percent|per cent|quid|pounds? fifty|euros?|dollars?|cm|metres?|meters?|pins?|way|point|"
     r"o'?clock|pm|am|years? old|thou|microns?|grams?|g|kilos? of|pence|rpm|teeth|ribs?|stage|speed|door|doors)(?![\w'])",
     re.IGNORECASE,
