@@ -80,7 +80,7 @@ class Guard:
         return None
 
     def _own_name(self, scope: Scope, name: str) -> bool:
-        """A name of ours; in the shop's network also the number that was reached, which no foreign name can stand for."""
+        """A name of ours; in the network also the number that was reached, which no foreign name can stand for."""
         return name in self.settings.hosts or (self.settings.lan and name == _number(scope.get("server")))
 
     async def _device(self, headers: Headers) -> Device | None:
