@@ -108,7 +108,7 @@ def test_angle_tightened_fasteners_are_asked_whether_they_are_new():
 
 
 def test_the_battery_and_the_order_are_looked_at():
-    """A live cable without the battery; the battery on before the plugs; filled before the hose is on; deep after cover."""
+    """A live cable without the battery; battery on before plugs; filled before the hose is on; deep after cover."""
     assert "battery" in findings("Starter cable unplugged. Starter out. Starter in.")
     assert "order" in findings("Battery lead off. Fan plug unplugged. Battery lead on. Fan plug plugged in.")
     assert "order" in findings("Bottom hose off. Coolant filled. Bottom hose on.")

@@ -7,7 +7,8 @@ from putback.capture.phrases import Phrase
 
 # What hangs low and goes down as a whole, on a jack or on what still holds it.
 CARRIED = frozenset(
-    "engine gearbox transmission subframe sub-frame cradle transaxle trans tranny axle box crossmember cross-member diff differential beam tank".split()
+    "engine gearbox transmission subframe sub-frame cradle transaxle trans tranny axle box "
+    "crossmember cross-member diff differential beam tank".split()
 )
 # What is switched on and off, and does not leave the car.
 SWITCHED = frozenset(
@@ -15,11 +16,13 @@ SWITCHED = frozenset(
 )
 # What is threaded in, so that by hand it is only started.
 THREADED = frozenset(
-    "cap nut bolt screw stud plug union pipe line sensor fitting banjo adapter adaptor injector nipple bolts filter tube hose".split()
+    "cap nut bolt screw stud plug union pipe line sensor fitting banjo adapter adaptor injector "
+    "nipple bolts filter tube hose".split()
 )
 _STOPPERS = frozenset("plug cap bung rag cloth bag tape wedge blank towel sock".split())
 _OPENINGS = frozenset(
-    "hose pipe line port hole end opening outlet inlet bore union tube filler neck stub ports lines pipes hoses ends holes turbo manifold intake connection pump drilling throat".split()
+    "hose pipe line port hole end opening outlet inlet bore union tube filler neck stub ports lines "
+    "pipes hoses ends holes turbo manifold intake connection pump drilling throat".split()
 )
 _LOOSE_WIRES = frozenset("wire wiring loom harness wires".split())
 _FOLDED = frozenset("carpet liner lining boot gaiter loom harness seal mat trim flap headlining felt sleeve".split())
@@ -152,7 +155,7 @@ def _downwards(sense: str, kind: str, head: str, lemma: str, particle: str, stat
         return "tighten"
     if state in ("set aside",):
         return "fit"
-    if kind == "car" or head in CARRIED or sense == "lower" and lemma in ("lower", "let", "jack", "wind", "bring"):
+    if kind == "car" or head in CARRIED or (sense == "lower" and lemma in ("lower", "let", "jack", "wind", "bring")):
         return "lower"
     if state == "raise":
         return "lower"

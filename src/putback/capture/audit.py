@@ -168,7 +168,8 @@ def _one_time(heard: Heard) -> Iterator[Finding]:
         if turned and turned.kind == "fastener" and not renewed:
             yield Finding(
                 "one-time",
-                f"{name}: turned by {turned.angle:g}° after the torque; are they new? Such fasteners are mostly for one use.",
+                f"{name}: turned by {turned.angle:g}° after the torque; are they new? Such fasteners are mostly "
+                "for one use.",
                 turned.source,
                 events[0].source,
             )

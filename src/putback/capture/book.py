@@ -191,9 +191,20 @@ class Book:
     def _event(self, one: Draft) -> Event:
         count = one.count if one.count and one.count > 1 else None
         return Event(
-            one.name, one.action, self.places.source(one.start, one.end), count, one.tool, one.torque, one.unit, one.angle,
-            round(one.confidence, 2), one.kind, one.thing.number, tuple(sorted(one.flags)), one.sentence,
-        )  # fmt: skip
+            one.name,
+            one.action,
+            self.places.source(one.start, one.end),
+            count,
+            one.tool,
+            one.torque,
+            one.unit,
+            one.angle,
+            round(one.confidence, 2),
+            one.kind,
+            one.thing.number,
+            tuple(sorted(one.flags)),
+            one.sentence,
+        )
 
     def torques(self) -> tuple[Told, ...]:
         """Every torque told, stages included, in the order of the text."""

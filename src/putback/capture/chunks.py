@@ -24,38 +24,14 @@ class Chunk(NamedTuple):
 
 
 _PARTICLES = frozenset(
-    "off out on in back up down loose aside apart over away through home together undone free tight open closed shut slack snug".split()
+    "off out on in back up down loose aside apart over away through home together undone free tight "
+    "open closed shut slack snug".split()
 )
 _KINDS = (
     ("copula", COPULA), ("negation", NOT), ("modal", MODAL), ("subject", SUBJECT), ("conjunction", CONJ),
     ("subordinator", SUB), ("preposition", PREP), ("filler", FILLER),
 )  # fmt: skip
 _STATES = frozenset("loose undone tight open closed shut slack snug".split())
-# Words that end a name and open something else even though they are nouns or may be verbs.
-_PHRASES = {
-    ("out", "of", "the", "way"): "aside", ("to", "one", "side"): "aside", ("to", "the", "side"): "aside", ("down", "the", "side"): "aside",
-    ("off", "to", "one", "side"): "aside", ("off", "to", "the", "side"): "aside", ("out", "the", "way"): "aside", ("on", "one", "side"): "aside",
-    ("to", "side",): "aside", ("in", "place"): "in", ("into", "place"): "in", ("back", "in", "place"): "in", ("back", "into", "place"): "in",
-    ("in", "position"): "in", ("into", "position"): "in", ("back", "in", "position"): "in", ("in", "the", "air"): "up", ("on", "the", "lift"): "up", ("on", "lift"): "up", ("on", "the", "ramp"): "up", ("on", "stands"): "up", ("on", "the", "ramps"): "up",
-    ("on", "axle", "stands"): "up", ("up", "on", "stands"): "up", ("up", "on", "the", "lift"): "up", ("up", "on", "lift"): "up", ("up", "in", "the", "air"): "up", ("on", "jack", "stands"): "up", ("on", "the", "stands"): "up", ("up", "on", "jack", "stands"): "up", ("up", "on", "axle", "stands"): "up", ("up", "on", "the", "ramp"): "up", ("up", "on", "the", "stands"): "up",
-    ("on", "the", "ground"): "down", ("back", "on", "the", "ground"): "down", ("down", "on", "the", "floor"): "down", ("down", "on", "the", "ground"): "down", ("on", "its", "wheels"): "down", ("back", "on", "its", "wheels"): "down", ("on", "the", "floor"): "down", ("on", "the", "deck"): "down", ("off", "the", "lift"): "down", ("off", "the", "stands"): "down", ("off", "stands"): "down", ("off", "the", "ramp"): "down", ("back", "on", "the", "floor"): "down", ("back", "down"): "down",
-    ("by", "hand"): "by hand", ("with", "fingers"): "by hand", ("with", "the", "fingers"): "by hand", ("with", "my", "fingers"): "by hand", ("finger", "tight"): "by hand", ("finger-tight",): "by hand", ("hand", "tight"): "by hand", ("hand-tight",): "by hand", ("fingertight",): "by hand", ("a", "few", "threads"): "by hand", ("a", "few", "turns"): "by hand", ("a", "couple", "of", "threads"): "by hand", ("two", "threads"): "by hand", ("few", "turns"): "by hand", ("by", "fingers"): "by hand", ("a", "few", "turns", "each"): "by hand",
-    ("by", "feel"): "feel", ("with", "feeling"): "feel", ("hang", "on"): "wait", ("hold", "on"): "wait", ("come", "on"): "wait", ("carry", "on"): "wait", ("go", "on"): "wait", ("till", "it's"): "", ("good", "and", "tight"): "tight", ("nice", "and", "tight"): "tight", ("nice", "and", "snug"): "tight", ("gutentite",): "tight", ("fully", "tight"): "tight", ("hand", "tightened"): "tight", ("half", "inch", "drive"): "",
-}  # fmt: skip
-_PHRASES |= {
-    words: "down"
-    for words in (
-        ("on", "wheels"), ("down", "on", "wheels"), ("back", "on", "wheels"), ("down", "on", "its", "wheels"),
-        ("down", "on", "the", "wheels"), ("on", "the", "wheels"),
-    )
-}  # fmt: skip
-_BY_FIRST: dict[str, list[tuple[tuple[str, ...], str]]] = {}
-for _words, _meaning in _PHRASES.items():
-    _BY_FIRST.setdefault(_words[0], []).append((_words, _meaning))
-for _listed in _BY_FIRST.values():
-    _listed.sort(key=lambda one: -len(one[0]))
-
-
 # Pronoun and verb written as one word.
 _RUN_TOGETHER = {"they're": "they", "theyre": "they", "thats": "that", "its": "it", "those're": "those"}
 
@@ -131,7 +107,7 @@ class Chunker:
 
     def _meant(self, at: int) -> Chunk | None:
         """Set phrases such as "out of the way"."""
-        for words, meaning in _BY_FIRST.get(self.tokens[at].low, ()):
+        for words, meaning in lexicon.set_phrases().get(self.tokens[at].low, ()):
             if meaning and tuple(token.low for token in self.tokens[at : at + len(words)]) == words:
                 if meaning == "wait" and not self._ends_at(at + len(words)):
                     continue
@@ -230,7 +206,7 @@ def _joined(before: Chunk, chunks: list[Chunk], at: int) -> tuple[Chunk, int] | 
         word == "of"
         and phrase.words[-1].lower() in ("bit", "piece", "lot", "half", "length", "set", "pair", "load", "bits", "end")
         and other.words
-        and "end" != phrase.words[-1]
+        and phrase.words[-1] != "end"
     ):
         return _grown(before, chunks[at + 1], other.words, other.kind), at + 2
     if word in ("of", "for") and other.words and "side only" not in other.flags and other.kind not in ("", "tool"):

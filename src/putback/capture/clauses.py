@@ -5,27 +5,87 @@ from dataclasses import dataclass, field, replace
 
 from putback.capture import lexicon
 from putback.capture.chunks import (
-    COMMA, CONJ, COPULA, FILLER, MODAL, NOT, NP, OTHER, PARTICLE, PREP, QUANTITY, STOP, SUB, SUBJECT, VERB, Chunk,
+    COMMA,
+    CONJ,
+    COPULA,
+    FILLER,
+    MODAL,
+    NOT,
+    NP,
+    OTHER,
+    PARTICLE,
+    PREP,
+    QUANTITY,
+    STOP,
+    SUB,
+    SUBJECT,
+    VERB,
+    Chunk,
 )  # fmt: skip
 from putback.capture.phrases import Phrase
 from putback.capture.quantities import Quantity, is_usual_size, metric
 
 # What a particle says by itself: "wheel off", "hose back on".
 _STATIVE = {
-    "off": "off", "out": "out", "apart": "off", "undone": "undo", "on": "on", "in": "in", "home": "in", "together": "on",
-    "over": "on", "through": "in", "loose": "loosen", "slack": "loosen", "aside": "aside", "away": "off", "up": "raise",
-    "down": "down", "tight": "tighten", "snug": "tighten", "feel": "tighten", "by hand": "start", "open": "open",
-    "closed": "close", "shut": "close", "back": "on", "free": "off",
-}  # fmt: skip
+    "off": "off",
+    "out": "out",
+    "apart": "off",
+    "undone": "undo",
+    "on": "on",
+    "in": "in",
+    "home": "in",
+    "together": "on",
+    "over": "on",
+    "through": "in",
+    "loose": "loosen",
+    "slack": "loosen",
+    "aside": "aside",
+    "away": "off",
+    "up": "raise",
+    "down": "down",
+    "tight": "tighten",
+    "snug": "tighten",
+    "feel": "tighten",
+    "by hand": "start",
+    "open": "open",
+    "closed": "close",
+    "shut": "close",
+    "back": "on",
+    "free": "off",
+}
 # Of particles side by side the first of these counts: "back on" is on.
 _ORDER = (
-    "aside", "by hand", "feel", "off", "out", "apart", "undone", "loose", "slack", "free", "on", "in", "home", "together",
-    "over", "up", "down", "away", "tight", "snug", "open", "closed", "shut", "through", "back",
-)  # fmt: skip
+    "aside",
+    "by hand",
+    "feel",
+    "off",
+    "out",
+    "apart",
+    "undone",
+    "loose",
+    "slack",
+    "free",
+    "on",
+    "in",
+    "home",
+    "together",
+    "over",
+    "up",
+    "down",
+    "away",
+    "tight",
+    "snug",
+    "open",
+    "closed",
+    "shut",
+    "through",
+    "back",
+)
 _MANNER = frozenset(("by hand", "feel", "snug", "tight"))
 _PREPOSITION_TOO = frozenset(("on", "in", "over", "through", "up", "down", "behind", "under", "back", "off", "out"))
 _CONTAINERS = frozenset(
-    "tray trays box bag bags bucket tub tin pot bin pocket dish bowl bench drawer vice vise jar skip container rack way "
+    "tray trays box bag bags bucket tub tin pot bin pocket dish bowl bench drawer vice vise jar "
+    "skip container rack way"
     "bath solvent thinners hand hands mouth floor cardboard".split()
 )  # fmt: skip
 # Verbs that only help another one: needed to undo, tried undoing.
@@ -592,26 +652,26 @@ class Clauses:
                 seen = seen or not figure
             elif chunk.kind == SUB or (chunk.kind == PREP and chunk.value in _TIMES):
                 return at - 1
-            elif chunk.kind == STOP or (
-                chunk.kind == COMMA
-                and (chunk.value in (":", "-", "–", "—") and seen or seen and not self._list_comma(at - 1, low, high))
-            ):
-                break
-            elif chunk.kind == CONJ and seen and not self._list_conj(one, at - 1, low):
-                break
             elif (
-                chunk.kind == COPULA
-                and seen
-                or chunk.kind == QUANTITY
-                and seen
-                and chunk.value.kind != "thread"
-                or chunk.kind in (SUBJECT, VERB)
-            ):
-                break
-            elif (
-                chunk.kind == FILLER
-                and seen
-                and chunk.value in ("then", "now", "theres", "next", "okay", "ok", "right", "well")
+                chunk.kind == STOP
+                or (
+                    chunk.kind == COMMA
+                    and (
+                        (chunk.value in (":", "-", "–", "—") and seen)
+                        or (seen and not self._list_comma(at - 1, low, high))
+                    )
+                )
+                or (chunk.kind == CONJ and seen and not self._list_conj(one, at - 1, low))
+                or (
+                    (chunk.kind == COPULA and seen)
+                    or (chunk.kind == QUANTITY and seen and chunk.value.kind != "thread")
+                    or chunk.kind in (SUBJECT, VERB)
+                )
+                or (
+                    chunk.kind == FILLER
+                    and seen
+                    and chunk.value in ("then", "now", "theres", "next", "okay", "ok", "right", "well")
+                )
             ):
                 break
             at -= 1
@@ -1064,7 +1124,8 @@ class _Filler:
 
 
 _NO_TOOL = frozenset(
-    "noise thump bit lot helper mate hand help fight struggle bang clunk pop click wiggle grunt tug twist smear dab squeak knock swear".split()
+    "noise thump bit lot helper mate hand help fight struggle bang clunk pop click wiggle grunt tug "
+    "twist smear dab squeak knock swear".split()
 )  # fmt: skip
 _NO_SINGULAR = frozenset("pliers grips snips cutters tweezers compressors scissors pincers".split())
 

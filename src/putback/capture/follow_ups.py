@@ -7,14 +7,22 @@ from putback.capture.names import likeness, plain_words
 
 # The circuit that a line or a fluid belongs to by its words, and what is due once it was opened or drained.
 _CIRCUITS = (
-    ("coolant", frozenset("coolant antifreeze radiator rad heater water header bottom top thermostat stat".split()), "fill and bleed the cooling system"),
+    (
+        "coolant",
+        frozenset("coolant antifreeze radiator rad heater water header bottom top thermostat stat".split()),
+        "fill and bleed the cooling system",
+    ),
     ("brake", frozenset("brake clutch caliper slave master".split()), "bleed the brake circuit"),
-    ("refrigerant", frozenset("refrigerant gas ac a/c aircon r134a condenser evaporator".split()), "charge the refrigerant"),
+    (
+        "refrigerant",
+        frozenset("refrigerant gas ac a/c aircon r134a condenser evaporator".split()),
+        "charge the refrigerant",
+    ),
     ("steering", frozenset("pas steering rack".split()), "fill and bleed the power steering"),
     ("fuel", frozenset("fuel petrol diesel".split()), "fill or bleed the fuel system"),
     ("gear oil", frozenset("gearoil atf gearbox transmission diff differential transfer".split()), "fill the oil"),
     ("oil", frozenset("oil".split()), "fill the oil"),
-)  # fmt: skip
+)
 _NO_CIRCUIT = frozenset("vacuum vac breather washer air boost turbo intake inlet vent drain overflow".split())
 
 

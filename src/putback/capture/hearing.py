@@ -27,7 +27,8 @@ SURE, PRONOUN, VERBLESS, CARRIED_ON, UNKNOWN = 0.95, 0.85, 0.8, 0.75, 0.7
 _FOR_THE_WHOLE_CAR = ("car", "battery", "fluid")
 _FASTENERS = ("fastener", "clamp")
 _DEPENDENT = frozenset(
-    "before until till without if unless whether when while because cos cause since where who whose so though although need want".split()
+    "before until till without if unless whether when while because cos cause since where who whose "
+    "so though although need want".split()
 ) | {"so that"}
 _WANTED = frozenset("want need say call think reckon expect ask order".split())
 _MEASURE = re.compile(r"\b(?:litres?|liters?|gallons?|quarts?|pints?|qts?|l|ml)\b")
@@ -110,9 +111,14 @@ class Listener:
                 self._sentence(part, corrects, sentence[-1].end <= heading_ends)
         book = self.book
         return Heard(
-            self._with_new_ones(book.events()), book.torques(), book.new_parts(), tuple(self.owed), tuple(self.closings), tuple(self.doubts),
+            self._with_new_ones(book.events()),
+            book.torques(),
+            book.new_parts(),
+            tuple(self.owed),
+            tuple(self.closings),
+            tuple(self.doubts),
             tuple(self.remarks),
-        )  # fmt: skip
+        )
 
     def _with_new_ones(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
         """New pump, new gasket: what is told to be new and of which nothing else is told is fitted."""
@@ -1159,11 +1165,11 @@ class Listener:
                 self._amend_draft(last, item.after, tool)
                 return
             thing = self._thing(phrase)
-            if thing is not None and (tool or count) and not ("new" in phrase.flags):
+            if thing is not None and (tool or count) and "new" not in phrase.flags:
                 self._amend(thing, item, tool, count)
-        elif item not in clause.along and self._is_like_the_last(clause, item):
-            self._verbless(item, clause)
-        elif item not in clause.along and self._counts_as_step(clause, item, description, inside):
+        elif (item not in clause.along and self._is_like_the_last(clause, item)) or (
+            item not in clause.along and self._counts_as_step(clause, item, description, inside)
+        ):
             self._verbless(item, clause)
         else:
             thing = self._thing(phrase) if phrase.kind != "unknown" or tool or count else None
@@ -1177,7 +1183,8 @@ class Listener:
 
     def _is_description(self, clause: Clause, inside: Sequence[Chunk], words: str) -> bool:
         begins = re.match(
-            r"^(?:and |so |but |then |now |right |okay |ok |, )*(?:there|theres|there's|it's|its|you've|it has|has|you|we've|with) ",
+            r"^(?:and |so |but |then |now |right |okay |ok |, )*(?:there|theres|there's|it's|its|you've|"
+            r"it has|has|you|we've|with) ",
             words,
         )
         follows = any(
@@ -1357,10 +1364,18 @@ class Listener:
 
 # What a pronoun most likely is, by what is done to it.
 _PREFERRED = {
-    "unplug": ("electric", "battery"), "plug in": ("electric", "battery"), "drain": ("fluid",), "fill": ("fluid",), "bleed": ("fluid",),
-    "tighten": ("fastener", "clamp"), "start": ("fastener",), "undo": ("fastener", "clamp"), "crack": ("fastener", "line"),
-    "in": OFF_NOW, "on": OFF_NOW,
-}  # fmt: skip
+    "unplug": ("electric", "battery"),
+    "plug in": ("electric", "battery"),
+    "drain": ("fluid",),
+    "fill": ("fluid",),
+    "bleed": ("fluid",),
+    "tighten": ("fastener", "clamp"),
+    "start": ("fastener",),
+    "undo": ("fastener", "clamp"),
+    "crack": ("fastener", "line"),
+    "in": OFF_NOW,
+    "on": OFF_NOW,
+}
 
 
 _DENIED = re.compile(r"\b(?:doesn't|don't|didn't|not|never|won't) (?:have|need|want)|\bcome (?:out|off)\b")

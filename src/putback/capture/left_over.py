@@ -10,10 +10,15 @@ from putback.capture.names import likeness, plain_words, without_sides
 
 BACK = ("fit", "start by hand", "tighten", "plug in", "close", "replace")
 _WHY = {
-    "remove": "taken off, never back", "set aside": "set aside, never put back", "unplug": "unplugged, never plugged in",
-    "open": "opened, never closed", "loosen": "loosened, never tightened", "lower": "lowered, never raised",
-    "raise": "raised, never lowered", "fit": "put in for the work, never taken out",
-}  # fmt: skip
+    "remove": "taken off, never back",
+    "set aside": "set aside, never put back",
+    "unplug": "unplugged, never plugged in",
+    "open": "opened, never closed",
+    "loosen": "loosened, never tightened",
+    "lower": "lowered, never raised",
+    "raise": "raised, never lowered",
+    "fit": "put in for the work, never taken out",
+}
 _NEVER_BACK = frozenset("tie sealant sealer silicone tape rag-joint cotter".split())
 _STANDS_OUT = frozenset(
     ("clip", "plug", "cap", "bracket", "clamp")
@@ -22,6 +27,7 @@ _TRIM = frozenset("trim push tree fir spring plastic retaining panel scrivet".sp
 _LOOSE = ("fastener", "clamp", "catch", "electric", "line", "belt")
 _RAISED_AND_LOWERED = frozenset("engine gearbox transmission motor".split())
 ALIKE = 0.5
+SURE_ENOUGH = 0.76  # below it a reading is asked about before it is told as left over
 
 
 @dataclass
@@ -130,7 +136,7 @@ class _Account:
             self._close(event, ("lower", "raise"))
 
     def _off(self, n: int, event: Event) -> None:
-        if event.action == "remove" and event.kind in ("put in", "clamp") and self._take_out(event):
+        if event.action in ("remove", "unplug") and self._take_out(event):
             return
         if (
             event.action == "raise"
@@ -151,18 +157,15 @@ class _Account:
         return bool(self.fitted) and singular(plain_words(event.item)[-1]) not in CARRIED
 
     def _take_out(self, event: Event) -> bool:
-        """What was put in for the work comes out again."""
-        found = next(
-            (
-                one
-                for one in self.open
-                if not one.closed and one.event.action == "fit" and likeness(one.event.item, event.item) >= ALIKE
-            ),
-            None,
-        )
-        if found:
-            found.closed = True
-        return found is not None
+        """What was put in for the work comes out again; caps are all that were put on."""
+        name = plain_words(event.item)
+        put_in = [one for one in self.open if not one.closed and one.event.action == "fit"]
+        found = [one for one in put_in if likeness(one.event.item, event.item) >= ALIKE]
+        found = found or [one for one in put_in if plain_words(one.event.item)[-1] == name[-1] and len(name) == 1]
+        several = bool(event.count) or event.item.lower().endswith("s")
+        for one in found if several else found[:1]:
+            one.closed = True
+        return bool(found)
 
     def _close(self, event: Event, actions: Sequence[str]) -> bool:
         found = [
@@ -186,10 +189,8 @@ class _Account:
         return [
             one
             for one in here
-            if one.event.thing == event.thing
-            and one.event.action != event.action
-            or one.event.action == "loosen"
-            and likeness(one.event.item, event.item) > 0.9
+            if (one.event.thing == event.thing and one.event.action != event.action)
+            or (one.event.action == "loosen" and likeness(one.event.item, event.item) > 0.9)
         ]
 
     def _owner(self, n: int, event: Event) -> str:
@@ -308,8 +309,7 @@ class _Account:
             and one.event.kind == event.kind
             and (
                 one.event.thing == event.thing
-                or (one.back or one.all_back)
-                and likeness(one.event.item, event.item) > 0.9
+                or ((one.back or one.all_back) and likeness(one.event.item, event.item) > 0.9)
             )
         ]
         scored = [(self._fit_of(one, event), n, one) for n, one in enumerate(able)]
@@ -376,11 +376,19 @@ class _Account:
         return told >= one.count if one.back else one.all_back
 
     def left(self) -> Iterator[Told]:
+        """What is not back, each name once."""
+        told: set[tuple[str, ...]] = set()
         for one in self.open:
-            if not self._is_back(one) and not self._goes_unsaid(one):
-                yield Told(one.event.item, self._why(one), one.event.source, count=one.event.count)
+            name = without_sides(plain_words(one.event.item)) or plain_words(one.event.item)
+            if self._is_back(one) or self._goes_unsaid(one) or name in told:
+                continue
+            told.add(name)
+            yield Told(one.event.item, self._why(one), one.event.source, count=one.event.count)
 
     def _goes_unsaid(self, one: Open) -> bool:
+        if self._is_doubtful(one):
+            self.unsaid.append(one)
+            return True
         if not one.owner or one.back or one.all_back or not _may_go_unsaid(one.event):
             return False
         if self._is_open(one.owner):
@@ -394,6 +402,13 @@ class _Account:
             return False
         self.unsaid.append(one)
         return True
+
+    def _is_doubtful(self, one: Open) -> bool:
+        """Fasteners without a name of their own, and what was hardly understood: asked about, not told as left over."""
+        if one.back or one.all_back:
+            return False
+        nameless = one.event.kind == "fastener" and len(plain_words(one.event.item)) == 1 and not one.owner
+        return nameless or one.event.confidence < SURE_ENOUGH
 
     def _told_back(self, one: Open) -> bool:
         return bool(one.back or one.all_back)

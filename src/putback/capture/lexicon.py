@@ -123,6 +123,16 @@ def _frames(told: str) -> dict[str, Frame]:
 
 
 @cache
+def set_phrases() -> dict[str, list[tuple[tuple[str, ...], str]]]:
+    """Words that mean one thing together, and what, by their first word; the longest first."""
+    found: dict[str, list[tuple[tuple[str, ...], str]]] = {}
+    for meaning, lines in sections("set_phrases.txt").items():
+        for phrase in (tuple(one.split()) for line in lines for one in line.split(";")):
+            found.setdefault(phrase[0], []).append((phrase, meaning))
+    return {first: sorted(told, key=lambda one: -len(one[0])) for first, told in found.items()}
+
+
+@cache
 def senses() -> dict[str, dict[str, str]]:
     """What a sense does to a thing of each class, as an action of docs/notes.md."""
     found = {}

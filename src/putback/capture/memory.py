@@ -7,7 +7,6 @@ from putback.capture import lexicon
 from putback.capture.names import SIDES, likeness, same_head, without_sides
 from putback.capture.phrases import Phrase, kind_of
 
-
 RECENT = 40  # things that a pronoun may mean
 NEAR = 4  # sentences within which fasteners are still the ones that a number means
 _NEVER_MEANT = ("car", "tool", "shop", "put in")

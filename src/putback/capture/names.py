@@ -10,13 +10,16 @@ from putback.capture.lexicon import singular
 
 # Words of place that stand against each other; a name with the one cannot be a name with the other.
 _AGAINST = (
-    ({"left", "lh", "l/h", "nearside", "n/s", "ns", "nsf", "nsr", "left-hand", "passenger", "kerbside"}, {"right", "rh", "r/h", "offside", "o/s", "os", "osf", "osr", "right-hand", "driver"}),
+    (
+        {"left", "lh", "l/h", "nearside", "n/s", "ns", "nsf", "nsr", "left-hand", "passenger", "kerbside"},
+        {"right", "rh", "r/h", "offside", "o/s", "os", "osf", "osr", "right-hand", "driver"},
+    ),
     ({"upper", "top", "uppermost"}, {"lower", "bottom", "lowest"}),
     ({"front", "forward", "leading"}, {"rear", "back", "trailing"}),
     ({"inner", "inside", "inboard"}, {"outer", "outside", "outboard"}),
     ({"long", "longer"}, {"short", "shorter"}),
     ({"big", "large"}, {"small"}),
-)  # fmt: skip
+)
 _COLOURS = frozenset("blue red green black white yellow grey gray brown orange purple pink".split())
 _LIKENESS = 88  # of 100: two spellings of one word (own trials on slips of the pen)
 _LIKELY = 5  # letters; shorter words differ by a letter that counts
@@ -100,13 +103,40 @@ def same_head(one: str, other: str) -> bool:
 
 
 SIDES = frozenset().union(*(a | b for a, b in _AGAINST[:4])) | {
-    "middle", "centre", "center", "side", "outermost", "innermost", "lowest", "uppermost", "rearmost", "far", "other", "end",
-}  # fmt: skip
+    "middle",
+    "centre",
+    "center",
+    "side",
+    "outermost",
+    "innermost",
+    "lowest",
+    "uppermost",
+    "rearmost",
+    "far",
+    "other",
+    "end",
+}
 _OPPOSITE = {
-    "left": "right", "lh": "rh", "l/h": "r/h", "nearside": "offside", "near-side": "off-side", "n/s": "o/s", "ns": "os", "nsf": "osf",
-    "nsr": "osr", "left-hand": "right-hand", "driver's": "passenger's", "driver": "passenger", "drivers": "passengers", "n/s/f": "o/s/f", "n/s/r": "o/s/r",
-    "lhs": "rhs", "driver side": "passenger side", "front-left": "front-right", "rear-left": "rear-right",
-}  # fmt: skip
+    "left": "right",
+    "lh": "rh",
+    "l/h": "r/h",
+    "nearside": "offside",
+    "near-side": "off-side",
+    "n/s": "o/s",
+    "ns": "os",
+    "nsf": "osf",
+    "nsr": "osr",
+    "left-hand": "right-hand",
+    "driver's": "passenger's",
+    "driver": "passenger",
+    "drivers": "passengers",
+    "n/s/f": "o/s/f",
+    "n/s/r": "o/s/r",
+    "lhs": "rhs",
+    "driver side": "passenger side",
+    "front-left": "front-right",
+    "rear-left": "rear-right",
+}
 OPPOSITE = _OPPOSITE | {other: one for one, other in _OPPOSITE.items()}
 
 

@@ -22,9 +22,23 @@ _PLURALS = {
     "sixes": 6, "fives": 5, "fours": 4, **{f"{word[:-1]}ies": value for word, value in _TENS.items()},
 }  # fmt: skip
 _PARTS = {
-    "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourths": 4, "fifth": 5, "sixth": 6, "sixths": 6, "twelfth": 12, "eighth": 8,
-    "eighths": 8, "sixteenth": 16, "sixteenths": 16, "thirty-seconds": 32,
-}  # fmt: skip
+    "half": 2,
+    "halves": 2,
+    "third": 3,
+    "thirds": 3,
+    "quarter": 4,
+    "quarters": 4,
+    "fourths": 4,
+    "fifth": 5,
+    "sixth": 6,
+    "sixths": 6,
+    "twelfth": 12,
+    "eighth": 8,
+    "eighths": 8,
+    "sixteenth": 16,
+    "sixteenths": 16,
+    "thirty-seconds": 32,
+}
 _SIGNS = {"½": (1, 2), "¼": (1, 4), "¾": (3, 4), "⅜": (3, 8), "⅝": (5, 8), "⅞": (7, 8)}
 
 

@@ -392,9 +392,8 @@ class _Scan:
             return False
         if self.tool or kind_of([self.found[-1][0]]) != "fastener" or not is_usual_size(one.value) or one.value < 7:
             return False
-        if (
-            self._noun_follows(one.after)
-            or self._low(one.after) in ("of", "and", "off", "x")
+        if self._noun_follows(one.after) or (
+            self._low(one.after) in ("of", "and", "off", "x")
             and not (one.plural or self._low(one.after) in ("and", "off"))
         ):
             return False
@@ -550,8 +549,7 @@ class _Scan:
             and low not in self.w.pronoun
             and low not in self.reader.verbs
             and low not in self.w.determiner
-            or low in ("the", "my")
-        )
+        ) or low in ("the", "my")
 
     # -- the end ---------------------------------------------------------------------------------
 
@@ -627,14 +625,18 @@ _PLURAL_BEFORE = frozenset(
     "wipers brakes driver's drivers trims brakes gears mass glass cross chassis lens bus".split()
 )
 _NEVER_PLURAL = frozenset(
-    "chassis lens glass mass cross boss bus gas abs ths pas axles-free harness press trans this across pas brass".split()
+    "chassis lens glass mass cross boss bus gas abs ths pas axles-free harness press trans this "
+    "across pas brass".split()
 )
 
 
 _DRIVERS = {
-    **dict.fromkeys(("cross-head", "crosshead", "cross-headed", "phillips", "philips", "pozi", "pozidriv", "pozidrive"), "cross-head"),
+    **dict.fromkeys(
+        ("cross-head", "crosshead", "cross-headed", "phillips", "philips", "pozi", "pozidriv", "pozidrive"),
+        "cross-head",
+    ),
     **dict.fromkeys(("slotted", "flat-head", "flathead", "slot-head"), "flat screwdriver"),
-}  # fmt: skip
+}
 
 
 def _driver(words: Sequence[str]) -> str | None:
@@ -759,10 +761,8 @@ def is_verb_at(reader: PhraseReader, at: int) -> bool:
             "out",
         ) or before in ("i", "we", "i've", "is", "are", "was", "were")
     if low == "back":
-        return (
-            after in ("it", "them", "the", "that", "those", "each")
-            and _particle_soon(tokens, at)
-            or (after == "off" and bool(reader.words.determiner & {tokens[at + 2].low if at + 2 < len(tokens) else ""}))
+        return (after in ("it", "them", "the", "that", "those", "each") and _particle_soon(tokens, at)) or (
+            after == "off" and bool(reader.words.determiner & {tokens[at + 2].low if at + 2 < len(tokens) else ""})
         )
     if low == "ground":
         return after in ("it", "them", "off", "out")

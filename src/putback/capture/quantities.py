@@ -21,9 +21,13 @@ _NAMES = tuple(name for name, _ in _UNITS)
 
 # What a number counts or measures that is neither a fastener nor a torque nor the size of a tool.
 _OTHER = re.compile(
-    r"\s*-?\s*(?:min(?:ute)?s?|secs?|seconds?|hours?|hrs?|days?|weeks?|months?|years?|k|km|kms|miles?|litres?|liters?|l|ml|cc|qts?|quarts?|pints?|gal|gallons?|odd|thousand|oz|ounces?|bar|psi|stages?|steps?|rounds?|passes|"
-    r"volts?|v|amps?|a|ohms?|%|percent|per cent|quid|pounds? fifty|euros?|dollars?|cm|metres?|meters?|pins?|way|point|"
-    r"o'?clock|pm|am|years? old|thou|microns?|grams?|g|kilos? of|pence|rpm|teeth|ribs?|stage|speed|door|doors)(?![\w'])",
+    r"\s*-?\s*(?:min(?:ute)?s?|secs?|seconds?|hours?|hrs?|days?|weeks?|months?|years?|k|km|kms|"
+    r"miles?|litres?|liters?|l|ml|cc|qts?|quarts?|pints?|gal|gallons?|odd|thousand|oz|ounces?|bar|"
+    r"psi|stages?|steps?|rounds?|passes|"
+    r"volts?|v|amps?|a|ohms?|%|percent|per cent|quid|pounds? fifty|euros?|dollars?|cm|metres?|"
+    r"meters?|pins?|way|point|"
+    r"o'?clock|pm|am|years? old|thou|microns?|grams?|g|kilos? of|pence|rpm|teeth|ribs?|stage|speed|"
+    r"door|doors)(?![\w'])",
     re.IGNORECASE,
 )  # fmt: skip
 _MM = re.compile(r"\s*-?\s*(?:mm|mills?|mils?|millimet(?:re|er)s?)(?!\w)", re.IGNORECASE)
@@ -31,7 +35,8 @@ _INCH = re.compile(
     r"\s*-?\s*(?:(?:of an |an )?inch(?:es)?|in|\"|''|”)(?!\w)(?!\s*(?:of|the|a|it|place|lb|pound))", re.IGNORECASE
 )
 _HEX = re.compile(
-    r"\s*-?\s*(?:hex(?:agon)?(?:[ -](?:key|bit|socket|head))?|allen(?:[ -](?:key|bit|socket|head))?|inbus|allan(?:[ -]key)?)s?\b(?!\s*(?:bolt|nut|screw|plug)s?\b)",
+    r"\s*-?\s*(?:hex(?:agon)?(?:[ -](?:key|bit|socket|head))?|allen(?:[ -](?:key|bit|socket|head))?|"
+    r"inbus|allan(?:[ -]key)?)s?\b(?!\s*(?:bolt|nut|screw|plug)s?\b)",
     re.IGNORECASE,
 )
 _HEX_HEAD = re.compile(r"\s*(?:hex|allen)(?:[ -]head)?(?=\s+(?:bolt|screw|plug|cap)s?\b)", re.IGNORECASE)
@@ -40,12 +45,16 @@ _TWELVE = re.compile(
     r"\s*-?\s*(?:12[ -]?point|twelve[ -]point|bi-?hex|multi-?point)(?:[ -](?:bit|socket))?s?\b", re.IGNORECASE
 )
 _NOT_A_TOOL = re.compile(
-    r"\s*(?:long(?:er)?|deep|thick|wide|gap|high|tall|down|lower|drop|of (?:thread|play|travel|meat|pad)|left|play|clear|clearance|apart|in from|from|off the floor|shorter|bore|hole|diameter|dia)\b",
+    r"\s*(?:long(?:er)?|deep|thick|wide|gap|high|tall|down|lower|drop|of (?:thread|play|travel|meat|"
+    r"pad)|left|play|clear|clearance|apart|in from|from|off the floor|shorter|bore|hole|diameter|"
+    r"dia)\b",
     re.IGNORECASE,
 )  # fmt: skip
 _TOOL_NOUN = re.compile(
-    r"\s*-?\s*(?:(?:deep|long|short|ring|open|open-ended|combination|impact|flare|crows?-?foot|wobble|swivel|stubby|ratchet|offset|long-reach|long reach|thin)[ -])*"
-    r"(?:sockets?|spanners?|wrench(?:es)?|ratchets?|ring|ringspanner|swivel|crows?-?foot|heads?|headed|nut runner|deep|wobble|open end|combination|(?:nut )?drivers?)\b",
+    r"\s*-?\s*(?:(?:deep|long|short|ring|open|open-ended|combination|impact|flare|crows?-?foot|"
+    r"wobble|swivel|stubby|ratchet|offset|long-reach|long reach|thin)[ -])*"
+    r"(?:sockets?|spanners?|wrench(?:es)?|ratchets?|ring|ringspanner|swivel|crows?-?foot|heads?|"
+    r"headed|nut runner|deep|wobble|open end|combination|(?:nut )?drivers?)\b",
     re.IGNORECASE,
 )  # fmt: skip
 _DEGREES = re.compile(r"\s*-?\s*(?:°|degrees?|deg\b\.?|º)", re.IGNORECASE)
@@ -55,7 +64,8 @@ _PLUS = re.compile(
 )
 _TO = re.compile(r"\s*(?:-|–|to|or|up to)\s*", re.IGNORECASE)
 _TIMES = re.compile(
-    r"\s*(?:x|×|\*|off(?=\s*(?:\d|m\d|(?:[a-z-]+\s+){0,2}(?:bolt|nut|screw|stud|clip|pin|rivet|washer)))|times)(?![a-wyz])\s*",
+    r"\s*(?:x|×|\*|off(?=\s*(?:\d|m\d|(?:[a-z-]+\s+){0,2}(?:bolt|nut|screw|stud|clip|pin|rivet|"
+    r"washer)))|times)(?![a-wyz])\s*",
     re.IGNORECASE,
 )
 
