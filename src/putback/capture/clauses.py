@@ -85,7 +85,7 @@ _MANNER = frozenset(("by hand", "feel", "snug", "tight"))
 _PREPOSITION_TOO = frozenset(("on", "in", "over", "through", "up", "down", "behind", "under", "back", "off", "out"))
 _CONTAINERS = frozenset(
     "tray trays box bag bags bucket tub tin pot bin pocket dish bowl bench drawer vice vise jar "
-    "skip container rack way"
+    "skip container rack way "
     "bath solvent thinners hand hands mouth floor cardboard".split()
 )  # fmt: skip
 # Verbs that only help another one: needed to undo, tried undoing.

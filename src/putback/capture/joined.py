@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from putback.capture.chunks import NP, Chunk
 from putback.capture.memory import Memory
@@ -19,8 +20,15 @@ def parted(chunks: Sequence[Chunk], tokens: Sequence[Token], memory: Memory) -> 
         Those that the chunks count
     memory : Memory
     """
-    names = {tuple(word.lower() for word in thing.words) for thing in memory.things[-200:]}
+    if not any(chunk.kind == NP and len(chunk.value.words) > 1 for chunk in chunks):
+        return [*chunks]
+    names = {_low(tuple(thing.words)) for thing in memory.things[-200:]}
     return [piece for chunk in chunks for piece in _pieces(chunk, tokens, names)]
+
+
+@lru_cache(20_000)
+def _low(words: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(word.lower() for word in words)
 
 
 def _pieces(chunk: Chunk, tokens: Sequence[Token], names: set[tuple[str, ...]]) -> list[Chunk]:

@@ -57,9 +57,10 @@ def against(one: Sequence[str], other: Sequence[str]) -> bool:
     one, other : sequence of str
         As `plain_words` gives them
     """
-    if any((a & {*one} and b & {*other}) or (b & {*one} and a & {*other}) for a, b in _AGAINST):
+    ones, others = {*one}, {*other}
+    if any((a & ones and b & others) or (b & ones and a & others) for a, b in _AGAINST):
         return True
-    first, second = _COLOURS & {*one}, _COLOURS & {*other}
+    first, second = _COLOURS & ones, _COLOURS & others
     return bool(first and second and first != second)
 
 
@@ -77,11 +78,11 @@ def likeness(one: str, other: str) -> float:
     (True, 0.0)
     """
     first, second = plain_words(one), plain_words(other)
-    if not first or not second or against(first, second) or not same_head(first[-1], second[-1]):
+    if not first or not second or not same_head(first[-1], second[-1]) or against(first, second):
         return 0.0
     common = sum(any(same_word(a, b) for b in second) for a in first)
     share = 2 * common / (len(first) + len(second))
-    shorter, longer = sorted((first, second), key=len)
+    shorter = min(first, second, key=len)
     if common == len(shorter) or (common == 0 and len(shorter) == 1):
         return max(share, 0.5 + 0.1 * share)
     return share if share >= 0.6 else 0.3
