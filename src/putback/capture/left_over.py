@@ -197,6 +197,15 @@ class _Account:
         """The part that fasteners belong to: told with its removal, or it bears their name."""
         if not _may_go_unsaid(event):
             return ""
+        named = (
+            other
+            for other in self.events
+            if other.action in ("remove", "set aside", "lower", "open", "unplug")
+            and other.kind not in ("fastener", "clamp")
+            and self._bears_its_name(event, other)
+        )
+        if first := next(named, None):
+            return first.item
         near = [
             (abs(other.sentence - event.sentence), abs(n - m), m < n, other)
             for m, other in enumerate(self.events[max(0, n - 6) : n + 7], max(0, n - 6))
@@ -204,15 +213,6 @@ class _Account:
             and other.kind not in ("fastener", "fluid", "catch", "clamp")
             and abs(other.sentence - event.sentence) <= 1
         ]
-        named = [
-            other
-            for other in self.events
-            if other.action in ("remove", "set aside", "lower", "open", "unplug")
-            and other.kind not in ("fastener", "clamp")
-            and self._bears_its_name(event, other)
-        ]
-        if named:
-            return named[0].item
         return min(near, key=lambda one: one[:3])[3].item if near else ""
 
     def _bears_its_name(self, event: Event, part: Event) -> bool:
