@@ -3,15 +3,22 @@
 import re
 from fractions import Fraction
 from itertools import combinations, pairwise
+from time import perf_counter
 from xml.etree import ElementTree
 
 import pytest
 from chart_reading import SVG, arcs, dashed, drawn, group, numbers, outside, overlapping, texts, told
 from chart_samples import back, out, sheet_with, swap, there_and_back
 
+from putback import demo
+from putback.area.area_file import read_area
 from putback.area.model import FASTENERS, MARKS, PUT_IN
-from putback.chart import chart_svg
+from putback.area.shop_file import read_shop
+from putback.chart import chart_svg, stored_plan
 from putback.errors import InputError
+from putback.plan_json import plan_object
+from putback.way.plan import plan
+from putback.way.task import make_task
 
 ONION = there_and_back(["tray", "belt", "pump"], ["pump", "belt", "tray"])
 CROSSED = there_and_back(["tray", "belt", "pump"], ["pump", "tray", "belt"])
@@ -367,3 +374,19 @@ def test_a_picture_too_narrow_to_read_is_refused(width):
     """Just below the narrowest, and nothing at all."""
     with pytest.raises(InputError, match=f"^a chart {width} px wide cannot be read; make it 320 px or wider$"):
         chart_svg(ONION, width=width)
+
+
+@pytest.mark.parametrize("letter", "abcd")
+def test_a_plan_that_was_kept_as_json_gives_the_same_picture(letter):
+    """To the byte, from nothing but the JSON and the area's items."""
+    area, sheet = demo_plan(letter)
+
+    assert chart_svg(stored_plan(plan_object(sheet), area.items), done=5) == chart_svg(sheet, done=5)
+
+
+def demo_plan(letter: str):
+    """A demo area, and a plan for it."""
+    area = read_area(demo.text(f"demo-{letter}.yaml"), "area")
+    shop = read_shop(demo.text("demo-shop.yaml"), "shop")
+    task = make_task(area, shop, tuple(target.name.name for target in area.targets), None)
+    return area, plan(task, clock=perf_counter, seconds=1.0)

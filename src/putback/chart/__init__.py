@@ -7,5 +7,6 @@ dashed. The picture is black on white and needs neither colour nor scripts nor a
 """
 
 from putback.chart.draw import chart_svg
+from putback.chart.stored import stored_plan
 
-__all__ = ["chart_svg"]
+__all__ = ["chart_svg", "stored_plan"]

@@ -14,6 +14,66 @@ from putback.way.sheet import Sheet, SheetStep
 
 
 @dataclass(frozen=True)
+class Stage:
+    """One step of a plan, as far as the chart tells of it; times in minutes.
+
+    Attributes
+    ----------
+    name : str
+    part, item, kind : str
+        What is moved; all empty at a swap.
+    level : int
+        Which of its moves this is: the level that it goes out to, or comes back from.
+    is_out : bool
+    posture : str
+        To which the car is brought for it; empty where it stands as before.
+    """
+
+    name: str
+    set_up: Fraction
+    wait: Fraction
+    minutes: Fraction
+    part: str = ""
+    item: str = ""
+    kind: str = ""
+    level: int = 0
+    is_out: bool = False
+    posture: str = ""
+
+    @property
+    def is_swap(self) -> bool:
+        return not self.part
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A plan, as far as the chart tells of it.
+
+    Attributes
+    ----------
+    area : str
+    targets : tuple of str
+    stages : tuple of Stage
+    swap : Fraction
+        Minutes of the work at the swap.
+    ending : tuple of (str, str, Fraction)
+        What is changed after the last step, to what, and its minutes.
+    begins : str
+        How the car stands at the start; empty where nothing is said of it.
+    expected : Fraction
+        Minutes in all, risks included.
+    """
+
+    area: str
+    targets: tuple[str, ...]
+    stages: tuple[Stage, ...]
+    swap: Fraction
+    ending: tuple[tuple[str, str, Fraction], ...]
+    begins: str
+    expected: Fraction
+
+
+@dataclass(frozen=True)
 class Span:
     """One step on the time axis [min]: it begins with its set-up, then comes its wait; `start` is that of the work."""
 
@@ -74,7 +134,7 @@ class Course:
         All of it, with what is to be changed once the last step is done.
     """
 
-    sheet: Sheet
+    plan: Plan
     spans: tuple[Span, ...]
     arcs: tuple[Arc, ...]
     odd: tuple[Arc, ...]
@@ -94,58 +154,69 @@ class Course:
         return self.spans[steps - 1].end if steps else Fraction(0)
 
 
-def course(sheet: Sheet) -> Course:
+def course(plan: Sheet | Plan) -> Course:
     """A plan laid along the axis of time."""
-    along = _spans(sheet)
-    found = _arcs(sheet)
+    plan = plan_of(plan) if isinstance(plan, Sheet) else plan
+    along = _spans(plan)
+    found = _arcs(plan.stages)
     last = along[-1].end if along else Fraction(0)
-    minutes = last + sum(time for _, _, time in sheet.ending)
-    return Course(sheet, along, found, out_of_order(found), _postures(sheet, along, last), minutes)
+    minutes = last + sum(time for _, _, time in plan.ending)
+    return Course(plan, along, found, out_of_order(found), _postures(plan, along, last), minutes)
 
 
-def _spans(sheet: Sheet) -> tuple[Span, ...]:
+def plan_of(sheet: Sheet) -> Plan:
+    """What the chart tells of a sheet."""
+    dims = sheet.core.get("dims", ())
+    return Plan(
+        area=sheet.area.name,
+        targets=sheet.targets,
+        stages=tuple(map(_stage, sheet.steps)),
+        swap=sum((work.minutes.likely for work in sheet.job_work if work.when == "swap"), Fraction(0)),
+        ending=sheet.ending,
+        begins=next((dim["start"] for dim in dims if dim["name"] == "posture"), None) or "",
+        expected=sheet.minutes,
+    )
+
+
+def _stage(step: SheetStep) -> Stage:
+    posture = step.context["posture"] if "posture" in step.changes else ""
+    times = step.set_up, step.wait, step.way.minutes.likely if step.way else Fraction(0)
+    one = step.operation
+    if one is None:
+        return Stage(step.id, *times, posture=posture)
+    return Stage(step.id, *times, one.part, one.item, one.kind, one.level, one.direction == OUT, posture)
+
+
+def _spans(plan: Plan) -> tuple[Span, ...]:
     found, now = [], Fraction(0)
-    last_swap = max((n for n, step in enumerate(sheet.steps) if step.operation is None), default=None)
-    for n, step in enumerate(sheet.steps):
-        start = now + step.set_up + step.wait
-        end = start + (_swap_minutes(sheet) if n == last_swap else _minutes(step))
-        found.append(Span(now, step.wait, start, end))
+    last_swap = max((n for n, stage in enumerate(plan.stages) if stage.is_swap), default=None)
+    for n, stage in enumerate(plan.stages):
+        start = now + stage.set_up + stage.wait
+        end = start + (plan.swap if n == last_swap else stage.minutes)
+        found.append(Span(now, stage.wait, start, end))
         now = end
     return tuple(found)
 
 
-def _swap_minutes(sheet: Sheet) -> Fraction:
-    """The work at the swap, such as the comparison of old and new."""
-    return sum((work.minutes.likely for work in sheet.job_work if work.when == "swap"), Fraction(0))
-
-
-def _minutes(step: SheetStep) -> Fraction:
-    return step.way.minutes.likely if step.way else Fraction(0)
-
-
-def _arcs(sheet: Sheet) -> tuple[Arc, ...]:
+def _arcs(stages: Sequence[Stage]) -> tuple[Arc, ...]:
     """One arc for each part that moves; marks stay on and are none."""
-    moves: dict[str, list[tuple[int, SheetStep]]] = {}
-    for number, step in enumerate(sheet.steps, 1):
-        if step.operation and step.operation.kind != MARKS:
-            moves.setdefault(step.operation.part, []).append((number, step))
-    found = [_arc(part, steps, len(sheet.steps) + 1) for part, steps in moves.items()]
+    moves: dict[str, list[tuple[int, Stage]]] = {}
+    for number, stage in enumerate(stages, 1):
+        if not stage.is_swap and stage.kind != MARKS:
+            moves.setdefault(stage.part, []).append((number, stage))
+    found = [_arc(part, steps, len(stages) + 1) for part, steps in moves.items()]
     return tuple(sorted(found, key=lambda arc: (arc.first, -arc.last)))
 
 
-def _arc(part: str, steps: list[tuple[int, SheetStep]], never: int) -> Arc:
-    out = {_move(step) for _, step in steps if step.operation.direction == OUT}
-    back = {_move(step) for _, step in steps if step.operation.direction != OUT}
+def _arc(part: str, steps: list[tuple[int, Stage]], never: int) -> Arc:
+    out = {(stage.item, stage.level) for _, stage in steps if stage.is_out}
+    back = {(stage.item, stage.level) for _, stage in steps if not stage.is_out}
     return Arc(
         name=part,
         first=0 if back - out else steps[0][0],
         last=never if out - back else steps[-1][0],
-        is_put_in=all(step.operation.kind == PUT_IN for _, step in steps),
+        is_put_in=all(stage.kind == PUT_IN for _, stage in steps),
     )
-
-
-def _move(step: SheetStep) -> tuple[str, int]:
-    return step.operation.item, step.operation.level
 
 
 def crossings(found: Sequence[Arc]) -> int:
@@ -182,18 +253,17 @@ def _run(runs: Sequence[tuple[int, int, int]]) -> Iterator[int]:
         n = runs[n][2]
 
 
-def _postures(sheet: Sheet, along: Sequence[Span], last: Fraction) -> tuple[Posture, ...]:
-    start = next((dim["start"] for dim in sheet.core.get("dims", ()) if dim["name"] == "posture"), None)
-    if start is None:
+def _postures(plan: Plan, along: Sequence[Span], last: Fraction) -> tuple[Posture, ...]:
+    if not plan.begins:
         return ()
-    return (Posture(start, Fraction(0), Fraction(0)), *_moved(sheet, along, last))
+    return (Posture(plan.begins, Fraction(0), Fraction(0)), *_moved(plan, along, last))
 
 
-def _moved(sheet: Sheet, along: Sequence[Span], last: Fraction) -> Iterator[Posture]:
-    for step, span in zip(sheet.steps, along, strict=True):
-        if "posture" in step.changes:
-            yield Posture(step.context["posture"], span.begin, span.start - span.wait)
-    for name, value, time in sheet.ending:
+def _moved(plan: Plan, along: Sequence[Span], last: Fraction) -> Iterator[Posture]:
+    for stage, span in zip(plan.stages, along, strict=True):
+        if stage.posture:
+            yield Posture(stage.posture, span.begin, span.start - span.wait)
+    for name, value, time in plan.ending:
         if name == "posture":
             yield Posture(value, last, last + time)
         last += time

@@ -5,7 +5,7 @@ from fractions import Fraction
 from math import ceil, sqrt
 
 from putback.chart import layout, svg, words
-from putback.chart.arcs import Arc, course
+from putback.chart.arcs import Arc, Plan, course
 from putback.chart.layout import BAND, EDGE, GAP, LINE, OVER, SAMPLE, SIZE, Layout
 from putback.errors import InputError
 from putback.way.sheet import Sheet
@@ -20,12 +20,12 @@ _STEPS = (1, 2, 5, 10, 15, 30, 60, 120, 240, 480)  # minutes from tick to tick
 _TICK_ROOM = 36  # from tick to tick
 
 
-def chart_svg(sheet: Sheet, *, done: int | None = None, width: int = WIDTH) -> str:
+def chart_svg(sheet: Sheet | Plan, *, done: int | None = None, width: int = WIDTH) -> str:
     """The out-and-back chart of a plan.
 
     Parameters
     ----------
-    sheet : Sheet
+    sheet : Sheet or Plan
     done : int, optional
         How many steps are done, from 0 to all of them; draws a line there.
     width : int
@@ -43,9 +43,9 @@ def chart_svg(sheet: Sheet, *, done: int | None = None, width: int = WIDTH) -> s
     """
     if width < NARROWEST:
         raise InputError(f"a chart {width} px wide cannot be read; make it {NARROWEST} px or wider")
-    if done is not None and not 0 <= done <= len(sheet.steps):
-        raise InputError(f"{done} steps cannot be done in a plan of {len(sheet.steps)}")
     plan = course(sheet)
+    if done is not None and not 0 <= done <= len(plan.spans):
+        raise InputError(f"{done} steps cannot be done in a plan of {len(plan.spans)}")
     place = layout.layout(plan, done, width)
     lines = [
         svg.words("title", words.title(plan)),
@@ -195,8 +195,8 @@ def _across(place: Layout) -> Iterator[str]:
 
 def _swap(place: Layout) -> tuple[Fraction, ...]:
     """The minutes at which the first swap begins and the last one ends."""
-    steps = zip(place.course.spans, place.course.sheet.steps, strict=True)
-    swaps = [span for span, step in steps if step.operation is None]
+    steps = zip(place.course.spans, place.course.plan.stages, strict=True)
+    swaps = [span for span, stage in steps if stage.is_swap]
     return (swaps[0].start, swaps[-1].end) if swaps else ()
 
 

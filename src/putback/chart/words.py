@@ -32,15 +32,15 @@ class Label:
 
 def title(course: Course) -> str:
     """What the chart shows."""
-    return f"{_and(course.sheet.targets)}: out and back"
+    return f"{_and(course.plan.targets)}: out and back"
 
 
 def summary(course: Course) -> Iterator[str]:
     """The lines below the title."""
-    yield course.sheet.area.name
+    yield course.plan.area
     if course.spans:
         yield f"{_count(len(course.spans), 'step')}, {_count(len(course.arcs), 'part')}"
-        yield f"{minutes(course.minutes)} min at the car, {minutes(course.sheet.minutes)} min expected in all"
+        yield f"{minutes(course.minutes)} min at the car, {minutes(course.plan.expected)} min expected in all"
     else:
         yield "Nothing to do: no step is needed."
 
@@ -75,7 +75,7 @@ def _sentences(course: Course, done: int | None) -> Iterator[str]:
     yield from summary(course)
     yield _list("open already", (arc for arc in arcs if not arc.first))
     yield _list("order out", (arc for arc in arcs if arc.first))
-    yield _and(step.id for step in course.sheet.steps if step.operation is None)
+    yield _and(stage.name for stage in course.plan.stages if stage.is_swap)
     yield _list("order back", sorted((arc for arc in arcs if arc.last < after), key=lambda arc: arc.last))
     yield _list("staying open", (arc for arc in arcs if arc.last == after))
     if course.odd:
@@ -128,13 +128,13 @@ def labels(course: Course, done: int | None) -> Iterator[Label]:
 
 
 def _step(course: Course, number: int, moved: Iterator[Posture]) -> Iterator[Label]:
-    step, span = course.sheet.steps[number - 1], course.spans[number - 1]
-    if "posture" in step.changes:
+    stage, span = course.plan.stages[number - 1], course.spans[number - 1]
+    if stage.posture:
         yield from map(_posture, (next(moved),))
     if span.wait:
         yield Label("wait", span.start - span.wait, f"wait {minutes(span.wait)} min")
-    if step.operation is None:
-        yield Label("swap", span.start, step.id, is_bold=True)
+    if stage.is_swap:
+        yield Label("swap", span.start, stage.name, is_bold=True)
     for arc in course.arcs:
         is_odd = arc in course.odd
         if arc.first == number:

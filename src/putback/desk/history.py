@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from putback.area.model import Area
+from putback.desk.jobs import open_jobs
 from putback.desk.view import View, look
 from putback.job.ledger import Ledger
 from putback.job.learning import Learned, learn, of_parts
@@ -48,8 +49,8 @@ def vehicle_history(ledger: Ledger, vehicle: str) -> list[Past]:
         As the jobs name it, or a part of that, such as the end of its number; capitals and blanks do not count.
     """
     wanted = _plain(vehicle)
-    views = (look(ledger, row.id) for row in ledger.jobs())
-    return [_past(view) for view in views if wanted and wanted in _plain(view.state.vehicle)]
+    known = {line.id: _plain(line.vehicle) for line in open_jobs(ledger, signed=True)}
+    return [_past(look(ledger, row.id)) for row in ledger.jobs() if wanted and wanted in known.get(row.id, "")]
 
 
 def _plain(text: str) -> str:

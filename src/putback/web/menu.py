@@ -15,10 +15,13 @@ PAGES = {
     "way": ("The way", "in and back, and why"),
     "order": ("Parts", "to order, ordered, here, wrong"),
     "match": ("Old and new", "the new part beside the old one"),
-    "log": ("Log", "all that was said, and by whom"),
     "hand-on": ("Hand to a colleague", "what is off, loose, drained and live; pause and take over"),
     "safe": ("Make safe", "the shortest way to a car that can be lowered"),
     "hand-over": ("Hand over", "everything that stands open, then the signature"),
+    "record": ("Record", "what is left when the car is gone"),
+    "history": ("This car before", "its other jobs"),
+    "found": ("Found on this car", "what the area file does not know"),
+    "log": ("Log", "all that was said, and by whom"),
 }
 
 
