@@ -15,7 +15,7 @@ def run(args) -> int:
     from putback.desk.view import look
     from putback.job.audit import bars
 
-    with bench(args) as at:
+    with bench(args, over=True) as at:
         view = look(at.ledger, at.job)
         found = {} if args.fast else reaches(view, at.stamp.now(), thinking())
     _tell(args, view, found)

@@ -33,12 +33,19 @@ class Bench:
 
 
 @contextmanager
-def bench(args) -> Iterator[Bench]:
-    """The ledger, the job and the stamp that a command line means."""
+def bench(args, over: bool = False) -> Iterator[Bench]:
+    """The ledger, the job and the stamp that a command line means.
+
+    Parameters
+    ----------
+    args : argparse.Namespace
+    over : bool
+        With no open job the last one is meant, though it was handed over.
+    """
     from putback.desk.find import find_job
 
     with opened(args) as (ledger, stamp):
-        yield Bench(ledger, stamp, find_job(ledger, args.job or os.environ.get("PUTBACK_JOB")))
+        yield Bench(ledger, stamp, find_job(ledger, args.job or os.environ.get("PUTBACK_JOB"), over))
 
 
 @contextmanager

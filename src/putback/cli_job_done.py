@@ -25,12 +25,13 @@ def run(args) -> int:
     from putback.cli_job_saying import keep
     from putback.desk.view import look
     from putback.job.next_step import next_steps
+    from putback.job_text import how
 
     with bench(args) as at:
         view = look(at.ledger, at.job)
         step = _step(next_steps(view.state, view.car, view.plan, at.stamp.now()), args.step, view.state.name)
         if not step.closes:
-            raise InputError(f'"{step.text}" needs more than a tap; {_how(step.asks)}')
+            raise InputError(f'"{step.text}" needs more than a tap; {how(step.asks)}')
         changes = _changes(args)
         said = [(one.kind, _changed(one.kind, dict(one.data), changes)) for one in step.closes]
         _check_used(changes, said, step.text)
@@ -48,19 +49,6 @@ def _step(steps: list, wanted: str | None, job: str):
         which = f"there are: {', '.join(step.text for step in found[:5])}" if found else "`putback job next --all` lists them"
         raise InputError(f'{job}: "{wanted}" is {"no step" if not found else "several steps"}; {which}')
     return (exact or found)[0]
-
-
-def _how(asks: str) -> str:
-    words = {
-        "reading taken": 'say the figures with `putback job reading WHAT VALUE UNIT`, then `putback job work "..."`',
-        "part compared": 'say what you see with `putback job compare PART "feature=value" ...`',
-        "plan made": "`putback job plan --keep` plans again",
-        "fluid filled": "`putback job fluid in FLUID LITRES`",
-        "fluid drained": "`putback job fluid out FLUID LITRES`",
-        "hand-over signed": "`putback job hand-over`",
-        "intake noted": "`putback job intake`",
-    }
-    return words.get(asks, "log it with the word that fits; `putback job --help` lists them")
 
 
 def _changes(args) -> dict:
@@ -100,4 +88,5 @@ def _check_used(changes: dict, said: list[tuple[str, dict]], step: str) -> None:
     for name, value in changes.items():
         field, wanted = ("reason", value) if name == "by feel" else (name, value)
         if not any(data.get(field) == wanted for _, data in said):
-            raise InputError(f'"{step}" has no {name}; leave that out, or log it with the word that fits')
+            option = "--old" if name == "new" else f"--{name.removesuffix(' position').replace(' ', '-')}"
+            raise InputError(f'"{step}" takes no {option}; leave that out, or log it with the word that fits')

@@ -1,6 +1,7 @@
 """`putback job log`: all events of a job, and whether any was changed since it was logged."""
 
 from putback.cli_job_common import add_common, bench
+from putback.errors import InputError
 
 CHANGED = 1
 
@@ -17,7 +18,9 @@ def run(args) -> int:
     from putback.job_json import event_object
     from putback.terminal import print_json, visible
 
-    with bench(args) as at:
+    if args.last is not None and args.last < 1:
+        raise InputError(f"--last {args.last}: give a number from 1")
+    with bench(args, over=True) as at:
         rows, broken = at.ledger.events(at.job), at.ledger.verify(at.job)
     shown = rows[-args.last :] if args.last else rows
     if args.json:

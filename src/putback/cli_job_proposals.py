@@ -20,7 +20,7 @@ def run(args) -> int:
     from putback.job_text import folded
     from putback.terminal import print_json, visible
 
-    with bench(args) as at:
+    with bench(args, over=True) as at:
         view = look(at.ledger, at.job)
     found = proposals(view)
     edited = edited_since(view, read_bytes(args.file), args.file) if args.file else []

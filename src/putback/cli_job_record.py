@@ -15,7 +15,7 @@ def run(args) -> int:
     from putback.record_text import record_lines
     from putback.terminal import print_json, visible
 
-    with bench(args) as at:
+    with bench(args, over=True) as at:
         told = record_of(look(at.ledger, at.job))
     if args.json:
         print_json(told)

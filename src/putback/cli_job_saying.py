@@ -22,6 +22,8 @@ def say(at, kind: str, data: dict, args) -> int:
     view = look(at.ledger, at.job)
     if "item" in data:
         data = data | {"item": known_name(view, data["item"], getattr(args, "extra", False))}
+    if kind == "item moved":
+        check_state(view, data["item"], data["state"])
     return keep(at, view, [(kind, data)], args)
 
 
@@ -67,8 +69,27 @@ def _tell(at, view, logged: list, args) -> None:
         print_json({"logged": [{"number": row.number, "id": row.event.id, "kind": row.event.kind} for row in logged]})
         return
     for row in logged:
-        print(visible(said_line(row)))
+        if row.event.kind != "event undone":
+            print(visible(said_line(row)))
     print("\n".join(next_lines(view, at.stamp.now(), 1)))
+
+
+def check_state(view, item: str, state: str) -> None:
+    """Refuses a state that a described item has not.
+
+    Parameters
+    ----------
+    view : View
+    item, state : str
+
+    Raises
+    ------
+    InputError
+        The area's states of it are others.
+    """
+    described = view.car.items.get(item)
+    if described is not None and state not in described.states:
+        raise InputError(f'"{item}" has no state "{state}"; it knows: {", ".join(described.states)}')
 
 
 def known_name(view, name: str, extra: bool) -> str:

@@ -15,7 +15,7 @@ def run(args) -> int:
     from putback.job_text import stand_lines
     from putback.terminal import print_json, visible
 
-    with bench(args) as at:
+    with bench(args, over=True) as at:
         view, now = look(at.ledger, at.job), at.stamp.now()
     if args.json:
         print_json(job_object(view, now))

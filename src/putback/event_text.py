@@ -13,7 +13,8 @@ def event_words(event: Event) -> str:
     event : Event
     """
     words = _WORDS.get(event.kind)
-    return words(event.data) if words else f"{event.kind}: {', '.join(f'{name} {said}' for name, said in event.data.items())}"
+    told = words(event.data) if words else f"{event.kind}: {', '.join(f'{name} {said}' for name, said in event.data.items())}"
+    return " / ".join(line.strip() for line in told.splitlines() if line.strip())  # a note of two lines forges no second event
 
 
 def _figures(said: dict) -> str:

@@ -27,6 +27,32 @@ def folded(text: str, first: str = "", rest: str = "") -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest)
 
 
+_HOW = {
+    "reading taken": 'say the figures with `putback job reading WHAT VALUE UNIT`, then `putback job work "..."`',
+    "part compared": 'say what you see with `putback job compare PART "feature=value" ...`',
+    "plan made": "`putback job plan --keep` plans again",
+    "fluid filled": "`putback job fluid in FLUID LITRES`",
+    "fluid drained": "`putback job fluid out FLUID LITRES`",
+    "hand-over signed": "`putback job hand-over`",
+    "intake noted": "`putback job intake`",
+    "job taken over": "`putback job hand-on` shows what to confirm, `putback job take-over a b c` confirms it",
+    "difference settled": "`putback job settled ITEM HOW`",
+    "point accepted": "`putback job accept POINT REASON`",
+    "fasteners off": "`putback job off ITEM COUNT --tray PLACE`, `putback job moved ITEM off`",
+}
+
+
+def how(asks: str) -> str:
+    """With which word a step is said that needs more than "done".
+
+    Parameters
+    ----------
+    asks : str
+        The kind of event that it asks for.
+    """
+    return _HOW.get(asks, "log it with the word that fits; `putback job --help` lists them")
+
+
 def said_line(row: Logged) -> str:
     """An event that was just logged, with its number.
 
@@ -81,6 +107,8 @@ def _facts(step: Step) -> Iterator[str]:
         yield step.where
     if step.tray:
         yield f"tray {step.tray}"
+    if step.asks in _HOW and not step.closes:
+        yield f"how: {how(step.asks)}"
     if step.not_before:
         yield f"WAIT: not before {step.not_before:.0f} more min"
 

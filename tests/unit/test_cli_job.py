@@ -122,13 +122,58 @@ def test_a_person_under_the_car_stops_it_whatever_anybody_says(job):
     assert job("car", "on the ground")[0] == 0
 
 
-def test_undo_takes_the_last_step_back(job):
-    """It stays in the log, marked."""
+def test_undo_takes_back_what_was_said_last_and_says_so(job):
+    """It stays in the log, marked; a note is taken back before the step that came ahead of it."""
     job("open", "brakes")
     job("off", "bolts", "2", "--tray", "1")
-    job("undo")
+    job("note", "rusty")
+    assert "taken back: 3  rusty" in job("undo")[1]
+    assert "taken back: 2  2 x bolts off, tray 1" in job("undo")[1]
     assert "(taken back)" in job("log")[1]
     assert json.loads(job("show", "--json")[1])["stands"]["fasteners"] == []
+
+
+def test_undo_takes_the_plan_back_with_its_cause(job):
+    """And the answer to what held a thing back with the thing."""
+    job("open", "demo", "--area", AREA, "--shop", SHOP)
+    job("off", "idler bolt", "1", "--tray", "1a", "--anyway", "belt is slack")
+    job("differs", "left mount nuts", "seized", "--count", "1")
+    out = job("undo")[1]
+    assert "left mount nuts: seized" in out and "plan made" in out
+    out = job("undo")[1]
+    assert "idler bolt off" in out and "answers for" in out
+
+
+def test_a_car_that_was_handed_over_is_not_opened_again(job):
+    """What is done now belongs to a new job; the record is still to be had without its name."""
+    job("open", "brakes")
+    assert job("hand-over")[0] == 0
+    status, _, err = job("off", "bolts", "2", "--tray", "1", "--job", "brakes")
+    assert status == 1 and "open a new job" in err
+    assert job("undo", "--job", "brakes")[0] == 2
+    assert job("record")[0] == 0
+    assert job("log", "--job", "bra")[0] == 2
+    assert job("log", "--job", "brak")[0] == 0
+
+
+def test_nobody_signs_for_a_log_that_was_changed(job, tmp_path):
+    """The chain is looked at before the signature."""
+    import sqlite3
+
+    job("open", "brakes")
+    job("off", "bolts", "2", "--tray", "1")
+    job("on", "bolts", "2", "--torque", "9 N·m")
+    with sqlite3.connect(tmp_path / "ledger.db") as base:
+        base.execute("update ledger_events set content = replace(content, '9', '8') where number = 3")
+    status, _, err = job("hand-over")
+    assert status == 2 and "event 3 is not what was logged" in err
+
+
+def test_a_state_that_the_area_does_not_have_is_refused(job):
+    """Marks are marked, not in."""
+    job("open", "demo", "--area", AREA, "--shop", SHOP)
+    status, _, err = job("moved", "subframe marks", "in")
+    assert status == 2 and "it knows: not marked, marked" in err
 
 
 def test_seized_shows_the_ladder_beside_another_way(job):
@@ -167,6 +212,9 @@ def test_a_paused_job_is_handed_on_and_taken_over(job):
         (("take-over",), "nobody has handed it on"),
         (("next", "--job", "nonesuch"), "no job"),
         (("photo", AREA), "no JPEG"),
+        (("off", "bolts\n99 somebody", "2", "--tray", "1"), "one line of text"),
+        (("off", "b" * 5000, "2", "--tray", "1"), "at most 4000 signs"),
+        (("log", "--last", "-5"), "from 1"),
     ],
 )
 def test_what_cannot_be_understood_is_one_sentence(job, words, complaint):

@@ -8,7 +8,7 @@ from putback.job.kinds import CHECKS, KINDS
 
 SAMPLES = {
     "text": "T30", "texts": ["one", "two"], "number": 12.5, "amount": 2.0, "count": 3, "yes or no": True,
-    "mapping": {"ribs": "7"}, "hash": "0" * 64,
+    "mapping": {"ribs": "7"}, "words": "a note", "hash": "0" * 64,
 }  # fmt: skip
 
 
@@ -36,3 +36,10 @@ def test_a_kind_of_a_newer_program_is_named_as_it_is():
     """Nothing that was said is hidden."""
     one = Event("A" * 26, "J" * 26, "wheel balanced", "2026-01-31T09:05:00.000Z", "technician 1", "bay 2", {"grams": 15})
     assert event_words(one) == "wheel balanced: grams 15"
+
+
+def test_a_note_of_several_lines_is_told_in_one():
+    """Nobody forges a line of the log by a note."""
+    said = {"note": "hose in front\r\n  99  technician 2: bolt on"}
+    one = Event("A" * 26, "J" * 26, "note added", "2026-01-31T09:05:00.000Z", "technician 1", "bay 2", said)
+    assert event_words(one) == "hose in front / 99  technician 2: bolt on"

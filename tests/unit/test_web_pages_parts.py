@@ -86,7 +86,7 @@ def test_some_of_several_are_here(web):
         ({"part": "alternator", "count": "many", "do": "Ordered"}, "no count"),
         ({"part": "", "do": "Ordered"}, "say which part"),
         ({"part": "alternator", "do": "Stolen"}, "no such button"),
-        ({"part": "x" * 5000, "do": "Ordered"}, "must be a text"),
+        ({"part": "x" * 5000, "do": "Ordered"}, "must be one line of text"),
     ],
 )
 def test_what_cannot_be_understood_is_not_logged(web, said, words):

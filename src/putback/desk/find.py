@@ -11,7 +11,7 @@ MOST_SHOWN = 5
 TAIL = 20  # events
 
 
-def find_job(ledger: Ledger, text: str | None = None) -> str:
+def find_job(ledger: Ledger, text: str | None = None, over: bool = False) -> str:
     """The id of the job that is meant.
 
     Parameters
@@ -19,6 +19,8 @@ def find_job(ledger: Ledger, text: str | None = None) -> str:
     ledger : Ledger
     text : str, optional
         A name, an id, or the first four signs of one or more; the only job not yet handed over when left out.
+    over : bool
+        With none open the one opened last is meant, though it was handed over.
 
     Raises
     ------
@@ -27,6 +29,8 @@ def find_job(ledger: Ledger, text: str | None = None) -> str:
     """
     rows = ledger.jobs()
     if text is None:
+        if over and rows and all(_is_signed(ledger, row) for row in rows):
+            return rows[0].id
         return _one(ledger, [row for row in rows if not _is_signed(ledger, row)], "none is open", "several are open")
     asked = text.strip()
     for found in _readings(rows, asked):
@@ -43,6 +47,7 @@ def _readings(rows: list[JobRow], asked: str) -> Iterable[list[JobRow]]:
     yield [row for row in rows if row.name.casefold() == plain]
     if len(asked) >= SHORTEST:
         yield [row for row in rows if row.id.casefold().startswith(plain)]
+        yield [row for row in rows if row.name.casefold().startswith(plain)]
 
 
 def _one(ledger: Ledger, rows: list[JobRow], none: str, several: str) -> str:

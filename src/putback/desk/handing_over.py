@@ -66,6 +66,11 @@ def hand_over(
         It was handed over already, and nothing was logged since.
     """
     view = look(ledger, job)
+    if (changed := ledger.verify(job)) is not None:
+        raise InputError(
+            f"{view.state.name}: event {changed} is not what was logged, or what stood before it is not; nobody can sign for "
+            "that. `putback job log` shows it; go on from the last backup, or open a new job and look at the whole car again"
+        )
     if view.state.signed and not view.state.after_signing:
         words = f"handed over already, signed by {view.state.signed['by']} on {view.state.signed['at'][:10]}"
         raise InputError(f"{view.state.name}: {words}")

@@ -75,7 +75,7 @@ def waits_for(state: JobState) -> str:
     ----------
     state : JobState
     """
-    if state.signed:
+    if state.signed and not state.after_signing:
         return HANDED_OVER
     if state.handed_to:
         return PERSON
@@ -101,6 +101,8 @@ def where(state: JobState) -> str:
     ----------
     state : JobState
     """
+    if state.after_signing:
+        return "something was logged after the signature: look at it, and sign again"
     away = sum(1 for item in state.items.values() if not item.home)
     fasteners = sum(group.out for group in state.groups.values())
     if not state.steps:

@@ -137,6 +137,9 @@ def compare_steps(part: str, state: JobState, car: Car, points: list[Point]) -> 
     yield from _job_work(car, points, "swap", AT_THE_SWAP)
 
 
+TOLD = "the customer was told, and has the slip"  # of what can only be done when the car has left
+
+
 def after_steps(state: JobState, car: Car, plan: dict | None, points: list[Point]) -> Iterator[Step]:
     """Fluids, follow-ups, work that proves the repair, releases, and what is told at the hand-over.
 
@@ -186,11 +189,12 @@ def _follow_up(name: str, state: JobState, car: Car, plan: dict | None) -> Step:
     minutes = next((one["minutes"] for one in (plan["owed"] if plan else ()) if one["name"] == name), None)
     totals = _totals(state, car, plan)
     filled = {one.name: totals[one.name] for one, _ in _losses(state, car, plan) if _is_by(one, name)}
-    said = Said("work done", {"work": name})
+    later = _at_hand_over(name, car)
+    said = Said("work done", {"work": name} | ({"result": TOLD} if later else {}))
     return Step(
         f"owed: {name}",
         AFTER,
-        name,
+        f"tell the customer, and give the slip: {name}" if later else name,
         minutes=minutes,
         cautions=tuple(f"{litres:g} l {fluid}, before the engine starts" for fluid, litres in filled.items()),
         closes=(said, *(fill for fluid, litres in filled.items() for fill in fill_up(fluid, litres, state))),

@@ -8,6 +8,7 @@ from putback.job.asked import OFF, ON, Asked, Stop
 from putback.job.audit_work import fluids_out, slack
 from putback.job.match import mismatches, not_compared
 
+AFTERWARDS = ("note added", "file added", "part returned", "reading taken", "hand-over signed")  # once the car is gone
 WORK = ("item moved", "part swapped", *OFF, *ON)
 
 
@@ -18,6 +19,10 @@ def job_stops(asked: Asked) -> Iterator[Stop]:
     ----------
     asked : Asked
     """
+    if asked.state.signed and asked.kind not in AFTERWARDS:
+        by, at = asked.state.signed["by"], asked.state.signed["at"][:10]
+        yield Stop("handed over", f"handed over on {at}, signed by {by}; open a new job for what is done now", hard=True)
+        return
     if asked.kind in WORK or asked.kind == "engine ran":
         yield from _hands(asked)
     if asked.kind == "part swapped":

@@ -5,14 +5,28 @@ angles in degrees and distances in kilometres, as a workshop writes them down; m
 """
 
 import math
+import re
+from reprlib import repr as brief
 
 from putback.errors import InputError
 
 LONGEST_TEXT = 4000  # characters; longer notes belong into a file
 
 
-def _is_text(value) -> bool:
+# A name that holds one of these could forge a line of a list.
+_CONTROLS = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029]")
+
+
+def _is_words(value) -> bool:
     return isinstance(value, str) and 0 < len(value.strip()) and len(value) <= LONGEST_TEXT and "\0" not in value
+
+
+def _is_text(value) -> bool:
+    return _is_words(value) and not _CONTROLS.search(value)
+
+
+def _are_texts(value) -> bool:
+    return isinstance(value, list) and all(map(_is_text, value))
 
 
 def _is_number(value) -> bool:
@@ -32,8 +46,9 @@ def _is_mapping(value) -> bool:
 
 
 CHECKS = {
-    "text": ("a text", _is_text),
-    "texts": ("a list of texts", lambda value: isinstance(value, list) and all(map(_is_text, value))),
+    "text": (f"one line of text, at most {LONGEST_TEXT} signs", _is_text),
+    "words": (f"a text, at most {LONGEST_TEXT} signs", _is_words),
+    "texts": (f"a list of texts of one line, at most {LONGEST_TEXT} signs each", _are_texts),
     "number": ("a number", _is_number),
     "amount": ("a number, 0 or more", lambda value: _is_number(value) and value >= 0),
     "count": ("a whole number from 1 to 10000", _is_count),
@@ -48,10 +63,10 @@ UNMEASURED = ("by feel", "assumed")  # the words of the torque room; both ask fo
 SEATED, HAND_TIGHT = "seated", "hand-tight"  # a clip or a clamp that is home; a thread that is only run in
 _EVIDENCE = "|".join((*MEASURED, *UNMEASURED, SEATED, HAND_TIGHT))
 _TIGHTENED = {
-    "evidence": _EVIDENCE, "torque?": "amount", "angle?": "amount", "wrench?": "text", "reason?": "text",
+    "evidence": _EVIDENCE, "torque?": "amount", "angle?": "amount", "wrench?": "text", "reason?": "words",
     "passes?": "count", "in order?": "yes or no", "at?": "text",
 }  # fmt: skip
-_ALONG = {"minutes?": "amount", "note?": "text"}  # what any step may say besides
+_ALONG = {"minutes?": "amount", "note?": "words"}  # what any step may say besides
 
 KINDS = {
     "job opened": {
@@ -59,12 +74,13 @@ KINDS = {
         "targets?": "texts", "variants?": "texts", "cap?": "amount",
     },
     "intake noted": {
-        "complaint?": "text", "kilometres?": "amount", "lamps on?": "texts", "stored codes?": "texts",
+        "complaint?": "words", "kilometres?": "amount", "lamps on?": "texts", "stored codes?": "texts",
         "audio code?": "text", "damage already there?": "texts",
     },
     "role given": {"who": "text", "role": "technician|apprentice|supervisor"},
     "plan made": {
-        "plan": "hash", "money?": "amount", "minutes?": "amount", "spent money?": "amount", "spent minutes?": "amount", "why?": "text",
+        "plan": "hash", "money?": "amount", "minutes?": "amount", "spent money?": "amount", "spent minutes?": "amount",
+        "why?": "words",
     },
     "item moved": {"item": "text", "state": "text", "way?": "text", "confirmed?": "text", "new parts?": "texts", **_ALONG},
     "fasteners loosened": {"item": "text", "count": "count", **_ALONG},
@@ -78,8 +94,8 @@ KINDS = {
     "part swapped": {"part": "text", "number?": "text", **_ALONG},
     "difference found": {"item": "text", "what": DIFFERENCES, "count?": "count", "tool?": "text", "price?": "amount", **_ALONG},
     "difference settled": {"item": "text", "how": "text", **_ALONG},
-    "event undone": {"event": "text", "reason?": "text"},
-    "job paused": {"reason?": "text"},
+    "event undone": {"event": "text", "reason?": "words"},
+    "job paused": {"reason?": "words"},
     "job resumed": {},
     "job handed on": {"to": "text"},
     "job taken over": {"confirmed": "texts"},
@@ -87,24 +103,24 @@ KINDS = {
     "person went under": {"who": "text"},
     "person came clear": {"who": "text"},
     "car moved": {"posture": "on the ground|on a lift|on stands"},
-    "engine ran": {"what": "started|stopped", "why?": "text"},
+    "engine ran": {"what": "started|stopped", "why?": "words"},
     "consent given": {"to what": "text", "by": "text", "total?": "amount", "how?": "text"},
     "part ordered": {"part": "text", "count": "count"},
     "part arrived": {"part": "text", "count": "count"},
-    "part found wrong": {"part": "text", "count?": "count", "note?": "text"},
+    "part found wrong": {"part": "text", "count?": "count", "note?": "words"},
     "part returned": {"part": "text", "count": "count"},
     "fluid drained": {"fluid": "text", "litres": "amount"},
     "fluid filled": {"fluid": "text", "litres": "amount"},
     "thing put in": {"what": "cap|rag|tool", "name": "text", "where": "text", "count?": "count"},
     "thing taken out": {"what": "cap|rag|tool", "name": "text", "where": "text", "count?": "count"},
     "reading taken": {"what": "text", "value": "number", "unit": "text", "when?": "before|after", "good?": "yes or no"},
-    "note added": {"note": "text", "item?": "text"},
+    "note added": {"note": "words", "item?": "text"},
     "file added": {"hash": "hash", "name": "text", "type": "text", "item?": "text"},
     "work added": {"work": "text", "minutes?": "amount"},
-    "work done": {"work": "text", "result?": "text", **_ALONG},
+    "work done": {"work": "text", "result?": "words", **_ALONG},
     "fastener found": {"what": "text", "count": "count"},
     "hold point released": {"item": "text"},
-    "point accepted": {"point": "text", "reason": "text", "by": "text"},
+    "point accepted": {"point": "text", "reason": "words", "by": "text"},
     "hand-over refused": {"reasons": "texts"},
     "hand-over signed": {"by": "text", "customer?": "text"},
 }  # fmt: skip
@@ -163,7 +179,7 @@ def _wanted(must_be: str) -> str:
 def _check_field(kind: str, name: str, must_be: str, value) -> None:
     good = CHECKS[must_be][1](value) if must_be in CHECKS else value in must_be.split("|")
     if not good:
-        raise InputError(f'"{kind}": "{name}" must be {_wanted(must_be)}, not {value!r}')
+        raise InputError(f'"{kind}": "{name}" must be {_wanted(must_be)}, not {brief(value)}')
 
 
 def _check_together(kind: str, data: dict) -> None:

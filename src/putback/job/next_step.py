@@ -40,7 +40,7 @@ def next_steps(state: JobState, car: Car, plan: dict | None, now: str) -> list[S
         Empty once the hand-over is signed. Where the plan does not fit any more the first step says so; what follows is
         as near as the old one leads.
     """
-    if state.signed:
+    if state.signed and not state.after_signing:
         return []
     points = [point for point in audit(state, car.area, car.shop) if bars(point)]
     work = [*before_steps(state, car, plan, points), *_work(state, car, plan, points, now)]

@@ -5,19 +5,21 @@ from typing import Any
 from putback.job.kinds import CHECKS, DIFFERENCES, KINDS, LONGEST_TEXT
 
 _TEXT = {"type": "string", "pattern": r"^[^\x00]*[^\s\x00][^\x00]*$", "maxLength": LONGEST_TEXT}
+_NAME = {"type": "string", "pattern": r"^[^\x00-\x1f\x7f-\x9f\u2028\u2029]*$", "minLength": 1, "maxLength": LONGEST_TEXT}
 _LINE = {"type": "string", "pattern": r"\S", "maxLength": 200, "description": "one line of signs that can be seen"}
 ID = {"type": "string", "pattern": "^([0-9A-Za-z]{26}|[0-9A-Za-z]{32})$"}
 HASH = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
 
 # What a field must be, in the words of `kinds.CHECKS`.
 FIELDS: dict[str, dict[str, Any]] = {
-    "text": _TEXT,
-    "texts": {"type": "array", "items": _TEXT},
+    "text": _NAME,
+    "words": _TEXT,
+    "texts": {"type": "array", "items": _NAME},
     "number": {"type": "number"},
     "amount": {"type": "number", "minimum": 0},
     "count": {"type": "integer", "minimum": 1, "maximum": 10_000},
     "yes or no": {"type": "boolean"},
-    "mapping": {"type": "object", "additionalProperties": _TEXT},
+    "mapping": {"type": "object", "additionalProperties": _NAME},
     "hash": HASH,
 }
 
