@@ -52,7 +52,7 @@ def fold(logged: Iterable, area: Area | None = None) -> JobState:
     state : JobState
     """
     rows = list(logged)
-    undone = _undone(rows)
+    undone = taken_back(rows)
     state = JobState()
     folding = _Folding(state, area)
     for row in rows:
@@ -72,8 +72,13 @@ def fold(logged: Iterable, area: Area | None = None) -> JobState:
     return state
 
 
-def _undone(rows: list) -> set[str]:
-    """Ids of events that do not count; an undoing that was undone itself undoes nothing, whatever came first."""
+def taken_back(rows: Iterable) -> set[str]:
+    """Ids of events that do not count; an undoing that was undone itself undoes nothing, whatever came first.
+
+    Parameters
+    ----------
+    rows : iterable of Logged
+    """
     undoing = {row.event.id: row.event.data["event"] for row in rows if row.event.kind == "event undone"}
     against = Counter(undoing.values())
     valid, undone = [own for own in undoing if not against[own]], set()

@@ -90,7 +90,7 @@ function changeParts(change) {
 
 /* The means to free it, the gentlest first; one tap says which of them did. */
 function ladderParts(ladder, found) {
-  const rung = (one) => el("div", { class: "rung" }, el("p", {}, el("strong", {}, one.name + ": "), one.words),
+  const rung = (one) => el("div", { class: "rung" }, el("p", {}, one.words),
     one.minutes !== null && el("button", { type: "button", on: () => settled({ item: found.item }, one.name) }, `${one.name}: that did it`));
   return [
     el("h2", {}, "How to free it"),

@@ -33,8 +33,12 @@ const EVIDENCE = [
 ];
 
 function otherwise(step) {
+  sheet(step.text, otherwiseFields(step), (got) => logOtherwise(step, got));
+}
+
+function otherwiseFields(step) {
   const planned = Object.assign({}, ...step.closes.map((one) => one.data));
-  const fields = [
+  return [
     step.left > 1 && field("count", `How many of ${step.left}`, "number", step.left),
     "evidence" in planned && field("torque", "Torque in N·m", "number", planned.torque),
     "angle" in planned && field("angle", "Then the angle in degrees", "number", planned.angle),
@@ -46,7 +50,6 @@ function otherwise(step) {
     step.closes.some((one) => one.kind === "work done") && field("result", "What came of it", "text"),
     step.closes.some((one) => NOTED.includes(one.kind)) && field("note", "Note", "text"),
   ].filter(Boolean);
-  sheet(step.text, fields, (got) => logOtherwise(step, got));
 }
 
 const NOTED = ["item moved", "fasteners loosened", "fasteners off", "fasteners on", "fasteners tightened", "part swapped", "work done"];
@@ -199,8 +202,8 @@ function cameOff() {
     field("name", "What", "text"),
     field("count", "Its fasteners, how many", "number", ""),
     field("size", "Their thread, length and size", "text", "", sizes()),
-    field("word", "They are", "choice", "bolts", WORDS.map((word) => [word, word])),
     field("tray", "Tray", "text", nextTray(trays), trays.slice(-4)),
+    field("word", "They are", "choice", "bolts", WORDS.map((word) => [word, word])),
     field("state", "It", "choice", "off", STATES),
     field("note", "Note", "text"),
   ], (got) => {
@@ -218,7 +221,7 @@ function cameOff() {
 
 /* The tray after the last one that was used. */
 function nextTray(trays) {
-  const numbers = [...trays, ...unsent().flatMap((one) => one.events).map((each) => each.data["tray position"])].map((tray) => parseInt(tray, 10));
+  const numbers = [...trays, ...laidOver().flatMap((one) => one.events).map((each) => each.data["tray position"])].map((tray) => parseInt(tray, 10));
   return String(Math.max(0, ...numbers.filter(Number.isFinite)) + 1);
 }
 

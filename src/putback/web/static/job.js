@@ -1,7 +1,7 @@
 /* The step now: what is shown, and what the buttons do. */
 "use strict";
 
-const SNACK = 10000; // ms in which the last tap can be taken back beside what was logged
+const SNACK = 10000; // ms in which what was logged last is told beside the button that takes it back
 
 /* ---- Taps ---- */
 
@@ -16,7 +16,7 @@ function tap(saids, step = null, count = 0, more = {}) {
   } catch (error) {
     return warn(full());
   }
-  offerBack(step ? step.text : words(saids));
+  tell(`Logged: ${step ? step.text : words(saids)}`);
   render(true);
   send();
   return "";
@@ -55,8 +55,9 @@ function render(own = false) {
 function showSent() {
   const waiting = unsent().reduce((sum, one) => sum + one.events.length, 0);
   const away = connected ? "" : trouble || "no connection";
-  const said = waiting ? `Not sent yet: ${waiting}` : away ? "Every tap is kept here" : "All sent";
-  $("sent").textContent = away ? `${said}; ${away}` : said;
+  const stands = waiting ? `Not sent yet: ${waiting}` : away ? "Every tap is kept here" : "All sent";
+  $("sent").textContent = away ? `${stands}; ${away}` : stands;
+  $("told").textContent = told;
   $("sent").classList.toggle("waiting", waiting > 0 || !connected);
 }
 
@@ -70,7 +71,7 @@ function showStep(step, own) {
   [shown, shownKey] = [step || null, key];
   $("step").replaceChildren(...(step ? stepParts(step) : [el("h1", {}, job.signed ? "Handed over" : "Nothing is left to do")]));
   $("done").hidden = !step;
-  $("change").hidden = !(step && step.closes.length);
+  $("change").hidden = !(step && otherwiseFields(step).length);
   $("differs").hidden = !(step && step.item);
   if (step) $("done").textContent = closeWords(step);
   tick();
@@ -95,7 +96,7 @@ function closeWords(step) {
 }
 
 function stepParts(step) {
-  const place = [step.vantage && "from " + step.vantage, step.posture && "car " + step.posture, ...step.settings].filter(Boolean).join(", ");
+  const place = [step.vantage && "from " + step.vantage, step.posture && "car " + step.posture, ...step.settings, step.where].filter(Boolean).join(", ");
   const tools = [...step.tools, ...step.equipment].join(" + ");
   return [
     el("p", { class: "phase" }, phaseWords(step)),
@@ -105,10 +106,9 @@ function stepParts(step) {
     ...step.wrench.map((text) => el("p", { class: "wrench" }, text)),
     step.order.length > 1 && el("p", { class: "wrench" }, "in the order " + step.order.join("-")),
     tools && el("p", { class: "tool" }, tools),
-    place && el("p", { class: "place" }, place),
-    step.where && el("p", { class: "place" }, step.where),
     step.tray && el("p", { class: "tray" }, "tray " + step.tray),
     step.not_before > 0 && el("p", { class: "stop", id: "wait" }),
+    place && el("p", { class: "place" }, place),
     ...step.cautions.map((text) => el("p", { class: "note" }, el("strong", {}, "Caution: "), text)),
     ...notes(step),
     step.reason.length > 0 && el("p", { class: "faint" }, "to get at the " + step.reason.join(", for the ")),
@@ -120,10 +120,11 @@ function extras(step) {
   const button = (text, act) => el("button", { type: "button", on: act }, text);
   return [
     step.closes.some((one) => one.kind === "work done") && button("Log a reading", () => reading(step)),
-    step.asks === "fasteners off" && button("All is off", () => { later(step); render(); }),
+    step.asks === "fasteners off" && button("All is off", () => { later(step); render(true); }),
+    step.key === "parts" && button("Parts", () => go("order")),
     button("Photo", () => takePhoto(step)),
     "speechSynthesis" in window && button("Read aloud", () => readAloud(step)),
-    step.optional && step.asks !== "fasteners off" && button("Later", () => { later(step); render(); }),
+    step.optional && step.asks !== "fasteners off" && button("Later", () => { later(step); render(true); }),
   ];
 }
 
@@ -252,16 +253,16 @@ function takeBack() {
   const last = lastTap();
   if (!last) return go("log");
   const undo = last.events.map((each) => ({ kind: "event undone", data: { event: each.id } }));
-  if (!tap(undo, null, 0, { again: last.step || undefined, asked: true })) offerBack("", last.step ? last.step.text : words(last.events));
+  if (!tap(undo, null, 0, { again: last.step || undefined, asked: true })) tell(`Taken back: ${last.step ? last.step.text : words(last.events)}`);
 }
 
-let snackTimer = 0;
-function offerBack(text, taken = "") {
-  const undo = el("button", { type: "button", on: takeBack }, "Take it back");
-  $("snack").replaceChildren(el("span", {}, taken ? `Taken back: ${taken}` : `Logged: ${text}`), ...(taken ? [] : [undo]));
-  $("snack").hidden = false;
-  clearTimeout(snackTimer);
-  snackTimer = setTimeout(() => { $("snack").hidden = true; }, SNACK);
+let told = "";
+let toldTimer = 0;
+function tell(text) {
+  told = text;
+  clearTimeout(toldTimer);
+  toldTimer = setTimeout(() => { told = ""; showSent(); }, SNACK);
+  showSent();
 }
 
 /* ---- Buttons ---- */
@@ -274,8 +275,8 @@ function onStep(id, act) {
 }
 
 onStep("done", (step) => (waitLeft(step) > 0 ? waitedOut(step) : finish(step)));
-onStep("change", (step) => step.closes.length && otherwise(step));
-onStep("differs", (step) => differsForm(step));
+onStep("change", otherwise);
+onStep("differs", differsForm);
 $("back").addEventListener("click", takeBack);
 
 function finish(step) {

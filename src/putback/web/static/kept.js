@@ -88,6 +88,9 @@ function settle() {
 
 /* ---- What is not told back yet, laid over what the server said ---- */
 
+/* Another page of this device may have been told back more than this one. */
+const laidOver = () => [...kept("done").filter((one) => one.number > job.last), ...taps()];
+
 function undoneIds() {
   const said = [...taps(), ...kept("done")].flatMap((one) => one.events);
   return new Set(said.filter((each) => each.kind === "event undone").map((each) => each.data.event));
@@ -96,12 +99,18 @@ function undoneIds() {
 function stepsNow() {
   const undone = undoneIds();
   let steps = job.steps;
-  for (const one of taps()) {
+  for (const one of laidOver()) {
     if (one.again) steps = [one.again, ...steps.filter((step) => step.key !== one.again.key)];
     else if (one.step && !one.events.some((each) => undone.has(each.id))) steps = without(steps, one);
   }
-  const later = new Set(putOff());
-  return [...steps.filter((step) => !later.has(step.key)), ...steps.filter((step) => later.has(step.key))];
+  return afterwards(steps);
+}
+
+/* What was put off comes last, but before the car goes. */
+function afterwards(steps) {
+  const keys = new Set(putOff());
+  const rank = (step) => (step.phase === "hand-over" ? 2 : keys.has(step.key) ? 1 : 0);
+  return [...steps].sort((one, other) => rank(one) - rank(other));
 }
 
 function without(steps, tap) {
@@ -120,7 +129,7 @@ function fewer(step, left) {
 function standsNow() {
   const stands = { under: { ...job.stands.under }, posture: job.stands.posture, paused: job.stands.paused };
   const undone = undoneIds();
-  for (const { id, kind, at, data } of taps().flatMap((one) => one.events)) {
+  for (const { id, kind, at, data } of laidOver().flatMap((one) => one.events)) {
     if (undone.has(id)) continue;
     if (kind === "person went under") stands.under[data.who] = at;
     if (kind === "person came clear") delete stands.under[data.who];

@@ -14,7 +14,7 @@ function el(name, attributes = {}, ...children) {
   return node;
 }
 
-/* kind: text, number, secret or choice. `picks` are values that one tap fills in; choices are pairs of value and words. */
+/* kind: text, number, secret or choice. `picks` are values that one tap fills in; those of a choice are pairs of value and words. */
 function field(name, label, kind, value = "", picks = []) {
   return { name, label, kind, value, picks };
 }
@@ -25,8 +25,7 @@ let finishSheet = () => {};
 function sheet(title, fields, finish, words = "Log it") {
   const inputs = {};
   const wrong = el("p", { class: "stop", role: "alert", hidden: true });
-  const figures = fields.some((one) => one.kind === "number" || one.kind === "secret");
-  openSheet(title, [...fields.map((one) => fieldNode(one, inputs)), figures && keypad(), wrong], [el("button", { class: "close" }, words)]);
+  openSheet(title, [...fields.map((one) => fieldNode(one, inputs)), wrong], [el("button", { class: "close" }, words)]);
   finishSheet = () => {
     const said = Object.fromEntries(Object.entries(inputs).map(([name, read]) => [name, read()]));
     const sentence = finish(said);
@@ -42,8 +41,7 @@ function openSheet(title, body, buttons, leave = "Leave it") {
   $("sheet-title").textContent = title;
   $("sheet-body").replaceChildren(...body.filter(Boolean));
   $("sheet-buttons").replaceChildren(...buttons, el("button", { type: "button", on: shut }, leave));
-  target = $("sheet-body").querySelector("input.figures");
-  if (target) target.dataset.fresh = "yes";
+  target = null;
   if (!$("sheet").open) $("sheet").showModal();
   $("sheet").scrollTop = 0;
 }
@@ -73,7 +71,7 @@ function inputNode(one, inputs) {
     id: "f-" + one.name, value: one.value ?? "", autocomplete: "off", maxlength: 2000, class: figures ? "figures" : null,
     inputmode: figures ? "none" : "text", type: one.kind === "secret" ? "password" : "text",
   });
-  if (figures) input.addEventListener("focus", () => { target = input; input.dataset.fresh = "yes"; });
+  input.addEventListener("focus", () => (figures ? aim(input) : keypad.remove()));
   inputs[one.name] = () => input.value.trim();
   const picks = one.picks.map((value) => el("button", { type: "button", on: () => { input.value = value; } }, String(value)));
   return el("div", {}, el("label", { for: input.id }, one.label), input, picks.length > 0 && el("div", { class: "picks" }, ...picks));
@@ -85,25 +83,27 @@ function choiceNode(one, inputs) {
     return [input, el("div", { class: "choice" }, input, el("label", { for: input.id }, words))];
   });
   inputs[one.name] = () => (rows.find(([input]) => input.checked) || [{ value: "" }])[0].value;
-  return el("fieldset", {}, el("legend", {}, one.label), ...rows.map(([, row]) => row));
+  return el("fieldset", {}, el("legend", {}, one.label), el("div", { class: "choices" }, ...rows.map(([, row]) => row)));
 }
 
-/* The keypad writes into the field of figures that was touched last; the first key replaces what stood there. */
-let target = null;
+/* The keypad stands below the field of figures that is written in; its first key replaces what stood there. */
 const BACK = "⌫";
+const KEYS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "0", BACK];
+const KEY_NAMES = { [BACK]: "take the last figure back", ".": "point" };
+const keypad = el("div", { class: "keypad", role: "group", "aria-label": "keypad" },
+  ...KEYS.map((sign) => el("button", { type: "button", on: () => press(sign), "aria-label": KEY_NAMES[sign] || sign }, sign)));
+let target = null;
+
+function aim(input) {
+  if (target !== input) input.dataset.fresh = "yes";
+  target = input;
+  input.after(keypad);
+}
 
 function press(sign) {
-  if (!target) return;
   const stood = target.dataset.fresh ? "" : target.value;
   target.value = sign === BACK ? target.value.slice(0, -1) : stood + sign;
   delete target.dataset.fresh;
-}
-
-function keypad() {
-  const names = { [BACK]: "take the last figure back", ".": "point" };
-  const keys = ["1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "0", BACK];
-  return el("div", { class: "keypad", role: "group", "aria-label": "keypad" },
-    ...keys.map((sign) => el("button", { type: "button", on: () => press(sign), "aria-label": names[sign] || sign }, sign)));
 }
 
 /* A figure that was typed; null for none. */
