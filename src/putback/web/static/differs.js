@@ -32,7 +32,8 @@ function differs(found) {
 }
 
 function planAgain() {
-  planning(() => ask(api + "/plan", json({}), PLANNING), "Planned again", null, () => warn("Planning needs the shop's computer, and there is no connection. Log what you do; the plan follows."));
+  const alone = () => warn("Planning needs the shop's computer, and there is no connection. Log what you do; the plan follows.");
+  planning(() => ask(api + "/plan", json({}), PLANNING), "Planned again", null, alone);
 }
 
 /* What was tapped before comes first, for the plan starts from there. */
@@ -73,17 +74,20 @@ function tellChange(title, found, meant) {
     meant.no_way && el("p", { class: "stop" }, meant.no_way),
     ...(meant.meanwhile ? safeParts(meant.meanwhile) : []),
   ], [
-    consentAsked && choice("Log the customer's consent", () => consent({ text: `${title}: ${consentAsked.total.toFixed(2)}` })),
+    consentAsked && choice("Log the customer's consent", () => consent({ key: "", text: `${title}: ${consentAsked.total.toFixed(2)}` })),
     choice("Go on", () => {}, "close"),
   ].filter(Boolean), "Close");
 }
 
 function changeParts(change) {
-  const row = (name, total) => el("tr", {}, el("th", { scope: "row" }, name), el("td", { class: "number" }, `${total.minutes} min`), el("td", { class: "number" }, total.money === null ? "" : total.money.toFixed(2)));
+  const cell = (text) => el("td", { class: "number" }, text);
+  const money = (total) => (total.money === null ? "" : total.money.toFixed(2));
+  const row = (name, total) => el("tr", {}, el("th", { scope: "row" }, name), cell(`${total.minutes} min`), cell(money(total)));
   const { before, after } = change.to_do;
+  const title = el("caption", { class: "hidden" }, "what is still to do, before and after");
   return [
     el("h2", {}, "The new plan"),
-    before && after && el("table", {}, el("caption", { class: "hidden" }, "what is still to do, before and after"), el("tbody", {}, row("to do before", before), row("to do now", after))),
+    before && after && el("table", {}, title, el("tbody", {}, row("to do before", before), row("to do now", after))),
     ...change.sentences.map((text) => el("p", { class: "note" }, text)),
   ];
 }
@@ -102,5 +106,9 @@ function ladderParts(ladder, found) {
 }
 
 function safeParts(safe) {
-  return [el("h2", {}, "Until then, make the car safe"), el("ol", {}, ...safe.steps.map((text) => el("li", {}, text))), ...safe.cautions.map((text) => el("p", { class: "note" }, text))];
+  return [
+    el("h2", {}, "Until then, make the car safe"),
+    el("ol", {}, ...safe.steps.map((text) => el("li", {}, text))),
+    ...safe.cautions.map((text) => el("p", { class: "note" }, text)),
+  ];
 }

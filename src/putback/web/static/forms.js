@@ -21,7 +21,9 @@ function go(page) {
   location.href = `/jobs/${job.job}/${page}`;
 }
 
-const said = (kind, data) => ({ kind, data: Object.fromEntries(Object.entries(data).filter(([, value]) => value !== undefined && value !== "" && value !== null)) });
+/* An event to be, without what was left empty. */
+const isSaid = ([, value]) => value !== undefined && value !== null && value !== "";
+const said = (kind, data) => ({ kind, data: Object.fromEntries(Object.entries(data).filter(isSaid)) });
 const listed = (text) => text.split(",").map((one) => one.trim()).filter(Boolean);
 
 /* ---- A step done otherwise than planned: another count, torque, evidence, place ---- */
@@ -44,7 +46,7 @@ function otherwiseFields(step) {
     "angle" in planned && field("angle", "Then the angle in degrees", "number", planned.angle),
     "litres" in planned && field("litres", `Litres of ${planned.fluid}`, "number", planned.litres),
     "evidence" in planned && field("evidence", "How it is known that they are tight", "choice", planned.evidence, EVIDENCE),
-    "evidence" in planned && field("reason", "Why, where no torque was measured", "text", planned.reason, ["no room for a wrench", "no torque is known for it"]),
+    "evidence" in planned && field("reason", "Why, where no torque was measured", "text", planned.reason, UNMEASURED),
     "new" in planned && field("new", "What went in", "choice", planned.new ? "new" : "old", [["new", "new ones"], ["old", "the old ones"]]),
     "tray position" in planned && field("tray", "Tray", "text", planned["tray position"]),
     step.closes.some((one) => one.kind === "work done") && field("result", "What came of it", "text"),
@@ -52,6 +54,7 @@ function otherwiseFields(step) {
   ].filter(Boolean);
 }
 
+const UNMEASURED = ["no room for a wrench", "no torque is known for it"];
 const NOTED = ["item moved", "fasteners loosened", "fasteners off", "fasteners on", "fasteners tightened", "part swapped", "work done"];
 
 function logOtherwise(step, got) {
@@ -96,13 +99,16 @@ function tightened(data, got) {
 
 /* ---- Forms of single steps ---- */
 
+const LISTS = ["lamps on", "stored codes", "damage already there"];
 function intake(step) {
-  const texts = [["complaint", "Complaint, in the customer's words"], ["lamps on", "Lamps that are on"], ["stored codes", "Stored codes"],
-    ["audio code", "Audio code"], ["damage already there", "Damage already there"]];
-  const fields = [texts[0], ["kilometres", "Kilometres"], ...texts.slice(1)].map(([name, label]) => field(name, label, name === "kilometres" ? "number" : "text"));
+  const texts = [
+    ["complaint", "Complaint, in the customer's words"], ["kilometres", "Kilometres"], ["lamps on", "Lamps that are on"],
+    ["stored codes", "Stored codes"], ["audio code", "Audio code"], ["damage already there", "Damage already there"],
+  ];
+  const fields = texts.map(([name, label]) => field(name, label, name === "kilometres" ? "number" : "text"));
   sheet("What the car came in with", fields, (got) => {
     if (got.kilometres && figure(got.kilometres) === null) return "kilometres are a number";
-    const lists = Object.fromEntries(["lamps on", "stored codes", "damage already there"].map((name) => [name, got[name] && listed(got[name])]));
+    const lists = Object.fromEntries(LISTS.map((name) => [name, got[name] && listed(got[name])]));
     const noted = said("intake noted", { ...got, ...lists, kilometres: got.kilometres && figure(got.kilometres) });
     if (!Object.keys(noted.data).length) return "nothing was said";
     return tap([noted], step);
@@ -127,7 +133,8 @@ function reading(step) {
 function litres(step, kind) {
   const planned = step.closes.map((one) => one.data).find((data) => "litres" in data) || {};
   sheet(kind === "fluid filled" ? "Filled in" : "Came out", [
-    field("litres", "Litres", "number", planned.litres), field("fluid", "Which fluid", "text", planned.fluid ?? step.item, Object.keys({ ...job.stands.drained, ...job.stands.filled })),
+    field("litres", "Litres", "number", planned.litres),
+    field("fluid", "Which fluid", "text", planned.fluid ?? step.item, Object.keys({ ...job.stands.drained, ...job.stands.filled })),
   ], (got) => {
     const amount = figure(got.litres);
     if (!got.fluid || amount === null) return "say which fluid, and how many litres";
@@ -143,7 +150,9 @@ function consent(step) {
   ], (got) => {
     const total = figure(got.total);
     if (total === null || !got.by) return "say who agrees, and to how much";
-    return tap([said("consent given", { "to what": step.text.replace(/^ask for consent: /, ""), by: got.by, total: Math.round(total * 100), how: got.how })], step);
+    const what = step.text.replace(/^ask for consent: /, "");
+    const given = said("consent given", { "to what": what, by: got.by, total: Math.round(total * 100), how: got.how });
+    return tap([given], step.key ? step : null);
   });
 }
 
@@ -212,26 +221,41 @@ function cameOff() {
     if (count === null) return "how many is a number from 1";
     if (count && !got.tray) return "say which tray the fasteners went to";
     if (!count && !got.state) return "say how many fasteners came out";
-    if (count && got.size) localStorage.setItem(SIZES, JSON.stringify([got.size, ...sizes().filter((size) => size !== got.size)].slice(0, 6)));
-    const fasteners = said("fasteners off", { item: `${got.name} ${got.word}`, count, to: "tray", "tray position": got.tray, size: got.size, "belongs to": got.name });
+    if (count && got.size) rememberSize(got.size);
+    const place = { to: "tray", "tray position": got.tray, "belongs to": got.name };
+    const fasteners = said("fasteners off", { item: `${got.name} ${got.word}`, count, size: got.size, ...place });
     const part = said("item moved", { item: got.name, state: got.state, note: got.note });
     return tap([count ? fasteners : null, got.state ? part : null].filter(Boolean));
   });
 }
 
+function rememberSize(size) {
+  try {
+    localStorage.setItem(SIZES, JSON.stringify([size, ...sizes().filter((one) => one !== size)].slice(0, 6)));
+  } catch (error) {
+    // it is typed again next time
+  }
+}
+
 /* The tray after the last one that was used. */
 function nextTray(trays) {
-  const numbers = [...trays, ...laidOver().flatMap((one) => one.events).map((each) => each.data["tray position"])].map((tray) => parseInt(tray, 10));
+  const tapped = laidOver().flatMap((one) => one.events).map((each) => each.data["tray position"]);
+  const numbers = [...trays, ...tapped].map((tray) => parseInt(tray, 10));
   return String(Math.max(0, ...numbers.filter(Number.isFinite)) + 1);
 }
 
 /* ---- Caps, rags, tools and what somebody finds ---- */
 
 function thing(kind) {
-  const inside = kind === "thing taken out" ? job.stands.put_in.map((one) => [JSON.stringify([one.what, one.name, one.where]), `${one.count} x ${one.name} at ${one.where}`]) : [];
+  const key = (one) => JSON.stringify([one.what, one.name, one.where]);
+  const there = kind === "thing taken out" ? job.stands.put_in : [];
+  const inside = there.map((one) => [key(one), `${one.count} x ${one.name} at ${one.where}`]);
   const fields = inside.length
     ? [field("which", "Which", "choice", inside[0][0], inside)]
-    : [field("what", "It is a", "choice", "cap", [["cap", "cap or plug"], ["rag", "rag"], ["tool", "tool"]]), field("name", "What", "text"), field("where", "Where", "text")];
+    : [
+      field("what", "It is a", "choice", "cap", [["cap", "cap or plug"], ["rag", "rag"], ["tool", "tool"]]),
+      field("name", "What", "text"), field("where", "Where", "text"),
+    ];
   sheet(kind === "thing put in" ? "Put in, and to come out again" : "Taken out", fields, (got) => {
     const [what, name, where] = got.which ? JSON.parse(got.which) : [got.what, got.name || got.what, got.where];
     if (!where) return "say where";
@@ -240,7 +264,8 @@ function thing(kind) {
 }
 
 function foundOne() {
-  sheet("A fastener that nobody knows", [field("count", "How many", "number", "1"), field("what", "What it looks like", "text", "", sizes())], (got) => {
+  const fields = [field("count", "How many", "number", "1"), field("what", "What it looks like", "text", "", sizes())];
+  sheet("A fastener that nobody knows", fields, (got) => {
     const count = whole(got.count);
     if (!got.what || count === null) return "say how many, and what it looks like";
     return tap([said("fastener found", { what: got.what, count })]);

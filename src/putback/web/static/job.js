@@ -9,14 +9,15 @@ const SNACK = 10000; // ms in which what was logged last is told beside the butt
    was not kept. The next step is on the screen before anything is sent. */
 function tap(saids, step = null, count = 0, more = {}) {
   if (!job.person) return void whoForm(() => tap(saids, step, count, more));
-  const against = more.asked ? "" : hardStop(saids);
-  if (against) return warn(against);
+  const one = { events: saids.map(stamped), step, count, at: Date.now(), ...more };
+  const against = hardStop(saids);
   try {
-    keep({ events: saids.map(stamped), step, count, at: Date.now(), ...more });
+    if (against) keep({ ...one, why: against, stops: [{ text: against, hard: true }] }, "aside");
+    else keep(one);
   } catch (error) {
     return warn(full());
   }
-  tell(`Logged: ${step ? step.text : words(saids)}`);
+  if (!against) tell(`Logged: ${step ? step.text : words(saids)}`);
   render(true);
   send();
   return "";
@@ -31,13 +32,13 @@ function warn(text) {
   return text;
 }
 
-/* What bars the way whether or not the server can be asked. */
+/* What bars the way whether or not the server can be asked; such a tap is set aside at once. */
 function hardStop(saids) {
-  const under = Object.keys(standsNow().under);
-  if (!under.length) return "";
-  if (saids.some((one) => one.kind === "car moved")) return `${under.join(", ")} is under the car: it does not move`;
-  if (saids.some((one) => one.kind === "engine ran" && one.data.what === "started")) return `${under.join(", ")} is under the car: nobody starts the engine`;
-  return "";
+  const under = Object.keys(standsNow().under).join(", ");
+  if (!under) return "";
+  const starts = saids.some((one) => one.kind === "engine ran" && one.data.what === "started");
+  if (starts) return `${under} is under the car: nobody starts the engine`;
+  return saids.some((one) => one.kind === "car moved") ? `${under} is under the car: it does not move` : "";
 }
 
 /* ---- What is shown ---- */
@@ -69,7 +70,7 @@ function showStep(step, own) {
   if (key === shownKey) return;
   if (!own && shown && (!step || step.key !== shown.key)) calmDown();
   [shown, shownKey] = [step || null, key];
-  $("step").replaceChildren(...(step ? stepParts(step) : [el("h1", {}, job.signed ? "Handed over" : "Nothing is left to do")]));
+  $("step").replaceChildren(...(step ? stepParts(step) : theEnd()));
   $("done").hidden = !step;
   $("change").hidden = !(step && otherwiseFields(step).length);
   $("differs").hidden = !(step && step.item);
@@ -95,8 +96,11 @@ function closeWords(step) {
   return step.left > 1 ? `Done, all ${step.left}` : "Done";
 }
 
+const theEnd = () => [el("h1", {}, job.signed ? "Handed over" : "Nothing is left to do")];
+
 function stepParts(step) {
-  const place = [step.vantage && "from " + step.vantage, step.posture && "car " + step.posture, ...step.settings, step.where].filter(Boolean).join(", ");
+  const from = [step.vantage && "from " + step.vantage, step.posture && "car " + step.posture];
+  const place = [...from, ...step.settings, step.where].filter(Boolean).join(", ");
   const tools = [...step.tools, ...step.equipment].join(" + ");
   return [
     el("p", { class: "phase" }, phaseWords(step)),
@@ -134,7 +138,8 @@ function phaseWords(step) {
 }
 
 function notes(step) {
-  const texts = step.notes.filter((one) => one.note).map((one) => el("p", { class: "note" }, el("strong", {}, "Noted: "), `${one.note} (${one.person})`));
+  const noted = (one) => el("p", { class: "note" }, el("strong", {}, "Noted: "), `${one.note} (${one.person})`);
+  const texts = step.notes.filter((one) => one.note).map(noted);
   const files = step.notes.filter((one) => one.file);
   if (!files.length) return texts;
   const pictures = el("div", { class: "pictures" });
@@ -149,7 +154,8 @@ function picture(one) {
 }
 
 function showThen(steps) {
-  $("then").replaceChildren(...(steps.length ? [el("h2", {}, "Then"), el("ol", { class: "then" }, ...steps.map((step) => el("li", {}, step.text)))] : []));
+  const list = el("ol", { class: "then" }, ...steps.map((step) => el("li", {}, step.text)));
+  $("then").replaceChildren(...(steps.length ? [el("h2", {}, "Then"), list] : []));
 }
 
 /* Once a second: what is left to wait. */
@@ -287,11 +293,13 @@ function finish(step) {
 }
 
 function waitedOut(step) {
-  openSheet("The wait is not over", [el("p", {}, `${Math.ceil(waitLeft(step))} min are left.`)], [choice("It was waited for", () => finish(step), "close")], "Wait");
+  const left = el("p", {}, `${Math.ceil(waitLeft(step))} min are left.`);
+  openSheet("The wait is not over", [left], [choice("It was waited for", () => finish(step), "close")], "Wait");
 }
 
 /* ---- Car and people ---- */
 
+const NO_STEP = { key: "", item: "", closes: [] };
 const POSTURES = ["on the ground", "on a lift", "on stands"];
 
 $("people").addEventListener("click", () => {
@@ -303,16 +311,24 @@ $("people").addEventListener("click", () => {
     el("p", {}, `The car is ${stands.posture}. ` + (under.length ? `Under it: ${under.join(", ")}.` : "Nobody is under it.")),
     el("div", { class: "stack" },
       ...under.filter((who) => who !== job.person).map((who) => log(`${who} is clear of the car`, "person came clear", { who })),
-      under.includes(job.person) ? log("I am clear of the car", "person came clear", { who: job.person }) : choice("I go under the car", () => goUnder()),
+      under.includes(job.person)
+        ? log("I am clear of the car", "person came clear", { who: job.person })
+        : choice("I go under the car", goUnder),
       ...POSTURES.filter((posture) => posture !== stands.posture).map((posture) => log(`The car is now ${posture}`, "car moved", { posture })),
       log("The engine starts", "engine ran", { what: "started" }), log("The engine stops", "engine ran", { what: "stopped" }),
       stands.paused ? log("Work goes on", "job resumed", {}) : log("Pause", "job paused", {})),
     el("h2", {}, "Log something else"),
     el("div", { class: "stack" },
-      choice("Something came off", cameOff), choice("A note", () => noteForm(step)), choice("A reading", () => reading(step)), choice("What the car came in with", () => intake(null)),
-      choice("Fluid came out", () => litres({ closes: [], item: "" }, "fluid drained")), choice("Fluid went in", () => litres({ closes: [], item: "" }, "fluid filled")),
-      choice("Cap, rag or tool put in", () => thing("thing put in")), choice("Cap, rag or tool taken out", () => thing("thing taken out")),
-      choice("A fastener that nobody knows", foundOne), choice(job.person ? `This device is held by ${job.person}` : "Who holds this device", () => whoForm())),
+      choice("Something came off", cameOff),
+      choice("A note", () => noteForm(step)),
+      choice("A reading", () => reading(step)),
+      choice("What the car came in with", () => intake(null)),
+      choice("Fluid came out", () => litres(NO_STEP, "fluid drained")),
+      choice("Fluid went in", () => litres(NO_STEP, "fluid filled")),
+      choice("Cap, rag or tool put in", () => thing("thing put in")),
+      choice("Cap, rag or tool taken out", () => thing("thing taken out")),
+      choice("A fastener that nobody knows", foundOne),
+      choice(job.person ? `This device is held by ${job.person}` : "Who holds this device", () => whoForm())),
   ], [], "Back to the step");
 });
 
@@ -335,7 +351,8 @@ $("camera").addEventListener("change", async () => {
   const id = newId();
   try {
     await keepPhoto(id, file);
-    tap([said("file added", { hash: "", name: file.name.slice(0, 100) || "photo", type: file.type || "image/jpeg", item: photoOf })], null, 0, { photo: id, asked: true });
+    const added = said("file added", { name: file.name.slice(0, 100) || "photo", item: photoOf });
+    tap([added], null, 0, { photo: id, asked: true });
   } catch (error) {
     warn("This device has no room for the photo; it was not kept.");
   }
@@ -357,7 +374,8 @@ setInterval(tick, 1000);
 
 const nothingKept = noStorage();
 if (nothingKept) {
-  $("step").replaceChildren(el("p", { class: "stop", role: "alert" }, `${nothingKept}, so nothing can be logged here: allow this site to keep data, free some space, or use another device.`));
+  const text = `${nothingKept}, so nothing can be logged here: allow this site to keep data, free some space, or use another device.`;
+  $("step").replaceChildren(el("p", { class: "stop", role: "alert" }, text));
 } else {
   settle();
   render();

@@ -45,8 +45,8 @@ const taps = () => kept("tap");
 const unsent = () => taps().filter((one) => !one.number);
 const aside = () => kept("aside");
 
-function keep(tap) {
-  localStorage.setItem(KEPT + "tap:" + order(), JSON.stringify(tap));
+function keep(tap, kind = "tap") {
+  localStorage.setItem(KEPT + kind + ":" + order(), JSON.stringify(tap));
 }
 
 /* Rewrites an entry, under another kind where one is named. The new one is there before the old one goes. */
