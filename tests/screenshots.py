@@ -53,7 +53,7 @@ def take(server, job: str, args: argparse.Namespace) -> None:
             context = browser.new_context(viewport=screen, color_scheme=args.theme, reduced_motion="reduce")
             page = context.new_page()
             for path in (path for path in pages(job) if args.word in path and not path.endswith(".svg")):
-                page.goto(server.address + path)
+                page.goto(server.address + path, wait_until="networkidle")  # what a script still asks for as well
                 file = args.to / f"{named(path, job)}-{name}.png"
                 file.write_bytes(smaller(page.screenshot()))
                 print(f"{file.name}: {file.stat().st_size / 1000:.0f} kB", flush=True)
