@@ -9,6 +9,7 @@ def add(parser) -> None:
     parser.add_argument("--step", metavar="TEXT", help="another step than the one now: its text, or how that begins")
     parser.add_argument("--count", metavar="N", help="not all of them, but so many")
     parser.add_argument("--torque", metavar="TORQUE", help='another torque than asked for, as in "24 N·m"')
+    parser.add_argument("--angle", metavar="DEGREES", help="turned so far after the torque")
     parser.add_argument("--read", action="store_true", help="the torque was read off the wrench, not clicked")
     parser.add_argument("--by-feel", metavar="REASON", help="tightened without a wrench, and why")
     parser.add_argument("--old", action="store_true", help="the old ones went back in")
@@ -30,12 +31,16 @@ def run(args) -> int:
     with bench(args) as at:
         view = look(at.ledger, at.job)
         step = _step(next_steps(view.state, view.car, view.plan, at.stamp.now()), args.step, view.state.name)
-        if not step.closes:
+        if not step.closes or (step.asks == "fasteners on" and not _says_how_tight(args)):
             raise InputError(f'"{step.text}" needs more than a tap; {how(step.asks)}')
         changes = _changes(args)
         said = [(one.kind, _changed(one.kind, dict(one.data), changes)) for one in step.closes]
         _check_used(changes, said, step.text)
         return keep(at, view, said, args)
+
+
+def _says_how_tight(args) -> bool:
+    return bool(args.torque or args.by_feel)
 
 
 def _step(steps: list, wanted: str | None, job: str):
@@ -53,11 +58,12 @@ def _step(steps: list, wanted: str | None, job: str):
 
 def _changes(args) -> dict:
     """What was done otherwise, by the fields of events."""
-    from putback.cli_job_say import read_count, read_torque
+    from putback.cli_job_say import read_count, read_degrees, read_torque
 
     changes = {
         "count": args.count and read_count(args.count),
         "torque": args.torque and read_torque(args.torque),
+        "angle": args.angle and read_degrees(args.angle),
         "evidence": "value read" if args.read else None,
         "by feel": args.by_feel,
         "new": False if args.old else None,
@@ -75,6 +81,11 @@ def _changed(kind: str, data: dict, changes: dict) -> dict:
 
     fields = {name.rstrip("?") for name in KINDS[kind]}
     data |= {name: value for name, value in changes.items() if name in fields}
+    if "torque" in changes and "evidence" in fields:
+        data.pop("reason", None)
+        if "angle" not in changes:  # nobody has said that it was turned
+            data.pop("angle", None)
+        data["evidence"] = changes.get("evidence", "clicked at the setting")
     if "by feel" in changes and "evidence" in fields:
         data = {name: value for name, value in data.items() if name not in ("torque", "angle", "wrench")}
         data |= {"evidence": "by feel", "reason": changes["by feel"]}

@@ -60,7 +60,14 @@ def _litres(said: str) -> float:
     return _figure(figure.removesuffix("l").removesuffix("L"))
 
 
-def _degrees(said: str) -> float:
+def read_degrees(said: str) -> float:
+    """An angle in degrees.
+
+    Parameters
+    ----------
+    said : str
+        As in 90 or "90°".
+    """
     return _figure(said.strip().removesuffix("deg").removesuffix("°").strip())
 
 
@@ -122,7 +129,7 @@ NOTE = Arg("--note", "what is worth knowing later")
 MINUTES = Arg("--minutes", "how long it took", read=_figure)
 TIGHTENED = (
     Arg("--torque", 'as in "24 N·m" or "18 ft-lb"', read=read_torque),
-    Arg("--angle", "after the torque, in degrees", read=_degrees),
+    Arg("--angle", "after the torque, in degrees", read=read_degrees),
     Arg("--read", "the torque was read off the wrench; it clicked where this is left out", field="evidence", fixed="value read"),
     Arg("--by-hand", "run in by hand only, not tight", field="evidence", fixed="hand-tight"),
     Arg("--seated", "a clip or clamp that is home", field="evidence", fixed="seated"),
@@ -144,6 +151,8 @@ def _evidence(data: dict) -> dict:
         raise InputError(
             'say how tight: --torque "24 N·m", --by-hand, --seated for a clip, or --by-feel "and why"'
         )
+    if data.get("evidence") == "seated" and "torque" in data:
+        raise InputError("what is seated has no torque; leave out --seated or --torque")
     return {"evidence": "clicked at the setting" if "torque" in data else "value read"} | data
 
 

@@ -38,6 +38,7 @@ _HOW = {
     "job taken over": "`putback job hand-on` shows what to confirm, `putback job take-over a b c` confirms it",
     "difference settled": "`putback job settled ITEM HOW`",
     "point accepted": "`putback job accept POINT REASON`",
+    "fasteners on": '`putback job done --torque "24 N·m"`, or `--by-feel "and why"`; `putback job on` for anything else',
     "fasteners off": "`putback job off ITEM COUNT --tray PLACE`, `putback job moved ITEM off`",
 }
 

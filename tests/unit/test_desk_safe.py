@@ -4,6 +4,7 @@ import pytest
 from desk_samples import THINKING, Desk, half_way_on_a
 
 from putback.desk.safe import make_safe
+from putback.desk.safe_cautions import cautions_of
 
 
 @pytest.fixture
@@ -122,3 +123,30 @@ def test_what_carries_something_is_not_taken_away_by_its_name(desk):
     desk.moved("engine mount", "off")
     told = safe(desk)
     assert told.steps == () and "engine support: is in; what it carries goes home before it comes out" in told.cautions
+
+
+def test_a_wheel_does_not_go_on_without_its_disc_and_brake(desk):
+    """A hub nut that takes a foot on the pedal, with the caliper aside: disc and caliper go home first; chocks always."""
+    desk.open("d", targets=("wheel bearing unit",), variants=("free hub bolts",))
+    desk.say("car moved", posture="on a lift")
+    for item, state in (
+        ("right rear wheel", "off"), ("shaft tie", "in"), ("drive shaft end", "free"), ("parking-brake cable", "slackened"),
+        ("caliper hook", "in"), ("brake caliper", "aside"), ("brake disc", "off"),
+    ):  # fmt: skip
+        desk.moved(item, state)
+    told = safe(desk)
+
+    home = " / ".join(told.steps)
+    assert "put the brake caliper back over the disc" in home and "refit the brake disc" in home
+    assert home.index("brake disc") < home.index("refit the right rear wheel")
+    assert any(one.startswith("chock the wheels") for one in told.cautions)
+    assert [one for one in told.cautions if one.startswith("nobody steps")] == [], told.steps
+
+
+def test_nobody_is_told_to_pump_a_brake_that_is_off(desk):
+    """A caliper that stays off: the pedal is left alone, and the car is not pushed."""
+    desk.open()
+    desk.moved("brake caliper", "aside")
+    cautions = cautions_of(desk.look().state, desk.look().car, (), ())
+    assert any(one.startswith("nobody steps on the brake pedal: the brake caliper") for one in cautions)
+    assert any(one.startswith("the car is not pushed and never driven") for one in cautions)

@@ -462,3 +462,21 @@ def test_an_order_counts_only_where_the_ledger_and_the_clocks_say_so():
         log.on(f"{first} alternator bolt", 1, torques[first], _at=100, _on="phone 1")
         log.on(f"{last} alternator bolt", 1, torques[last], _at=90, _on="phone 2")
         assert "order: lower alternator bolt, upper alternator bolt" in log.points()
+
+
+@pytest.mark.parametrize("name", ("MAF plug", "lamp connector", "plugs at the pump", "oil pressure switch plug"))
+def test_a_plug_that_was_moved_off_is_asked_for_its_click(name):
+    """Trap 54: it is a plug by its name, with whatever word it was logged."""
+    log = Log()
+    log.moved(name, "off")
+    log.moved(name, "refitted")
+    assert f"not confirmed: {name}" in log.points()
+
+
+@pytest.mark.parametrize("name", ("drain plug", "spark plugs", "glow plug", "sump-plug", "filler plug", "core plug"))
+def test_a_plug_that_is_screwed_in_does_not_click(name):
+    """It has a thread."""
+    log = Log()
+    log.moved(name, "off")
+    log.moved(name, "refitted")
+    assert f"not confirmed: {name}" not in log.points()

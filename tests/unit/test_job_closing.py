@@ -7,7 +7,7 @@ from log import Log, demo_area, demo_shop
 from putback.area.model import BACK, OUT
 from putback.errors import InputError
 from putback.job.car import Car
-from putback.job.closing import Move, changed, closing
+from putback.job.closing import Move, asks_how_tight, changed, closing
 from putback.job.kinds import check
 from putback.job.step import Said
 
@@ -138,6 +138,39 @@ def test_a_car_that_nobody_described_closes_by_feel():
     assert plug.data == {"item": "lamp plug", "state": "plugged", "confirmed": "clicked"}
     log.off("trim clips", 3)
     assert closing(Move("trim clips", BACK, "", 3), log.state, NOTHING)[0].data["evidence"] == "seated"
+
+
+@pytest.mark.parametrize(
+    "name",
+    ("pinch bolt", "guide-pin bolts", "guide pins", "button head screws", "axle king-pin nut", "pushrod nut",
+     "steering clamp bolt", "battery clamp nut", "clamp", "locknuts", "bolts"),
+)  # fmt: skip
+def test_a_thread_is_never_closed_as_seated_by_one_tap(name):
+    """Pin in pinch, button in button head: words count whole, and a bolt, nut, screw or stud is tightened; how is asked."""
+    log = Log()
+    log.off(name, 2)
+    (said,) = closing(Move(name, BACK, "", 2), log.state, NOTHING)
+    assert said.data["evidence"] != "seated"
+    assert asks_how_tight(name, log.state, NOTHING)
+
+
+@pytest.mark.parametrize("name", ("clip", "trim clips", "pins", "push pins", "push-pins", "rivets", "hose clamps", "spring clamp"))
+def test_clips_of_an_undescribed_car_are_seated_by_one_tap(name):
+    """Nobody is asked for the torque of a clip."""
+    log = Log()
+    log.off(name, 2)
+    assert closing(Move(name, BACK, "", 2), log.state, NOTHING)[0].data["evidence"] == "seated"
+    assert not asks_how_tight(name, log.state, NOTHING)
+
+
+def test_a_torque_is_never_seated():
+    """Whoever names a torque has measured it, whatever the tap would have said."""
+    log = Log()
+    log.off("trim clips", 3)
+    (said,) = changed(closing(Move("trim clips", BACK, "", 3), log.state, NOTHING), torque=6.0)
+    assert (said.data["evidence"], said.data["torque"]) == ("clicked at the setting", 6.0)
+    log.say("fasteners on", item="trim clips", count=3, new=False, evidence="seated", torque=6.0)
+    assert "evidence: trim clips" in log.points()
 
 
 def test_what_was_done_otherwise_is_changed_before_it_is_logged():

@@ -368,6 +368,16 @@ def test_an_extra_found_behind_a_known_part():
     assert "behind: hidden bracket" in told(log, moved("undertray", "fitted"))
 
 
+def test_a_rag_covered_on_a_car_that_nobody_described():
+    """Trap 58: it went into a port after the cover had come off, whatever the place was called."""
+    log = Log()
+    log.moved("cover", "off")
+    log.say("thing put in", what="rag", name="rag", where="left port")
+    assert "left in: rag, rag, left port" in told(log, moved("cover", "refitted"))
+    log.say("thing taken out", what="rag", name="rag", where="left port")
+    assert told(log, moved("cover", "refitted")) == {}
+
+
 # Closing
 
 
@@ -473,11 +483,15 @@ def test_a_start_with_the_belt_off():
     log = job()
     log.moved("belt", "off")
     assert told(log, STARTED)["belt: belt"].hard
-    assert not told(log, said("engine ran", what="started", why="noise without belt"))["belt: belt"].hard
-    log.moved("belt", "on")
+    test = said("engine ran", what="started", why="noise check")
+    assert told(log, test)["belt: belt"].hard  # nobody has said that he is clear
+    log.say("person came clear", who="technician 1", _at=60)
+    assert not told(log, test)["belt: belt"].hard and told(log, test, 62)["belt: belt"].hard
+    assert told(log, said("engine ran", what="started", why="let me"))["belt: belt"].hard
+    log.moved("belt", "on", _at=61)
     assert "every rib" in told(log, STARTED)["ribs: belt"].text
-    log.moved("belt", "off")
-    log.moved("belt", "on", confirmed="every rib in its groove")
+    log.moved("belt", "off", _at=62)
+    log.moved("belt", "on", confirmed="every rib in its groove", _at=63)
     assert told(log, STARTED) == {}
 
 
@@ -550,6 +564,30 @@ def test_lowering_with_a_wheel_off():
     log.moved("left front wheel", "fitted")
     log.say("fasteners on", item="wheel bolts", count=4, new=False, evidence="hand-tight")
     assert told(log, DOWN) == {}
+
+
+def test_lowering_an_undescribed_car_with_a_wheel_off():
+    """By its name: a wheel is hard, a strut is asked about, a wheel-arch liner is nothing to stand on."""
+    log = Log()
+    log.say("car moved", posture=ON_A_LIFT)
+    log.moved("wheel-arch liner", "off")
+    assert told(log, DOWN) == {}
+    log.moved("strut", "off")
+    assert not told(log, DOWN)["stands on: strut"].hard
+    log.moved("front left wheel", "off")
+    assert told(log, DOWN)["stands on: front left wheel"].hard
+    log.moved("front left wheel", "fitted")
+    log.off("wheel nuts", 5, belongs_to="front left wheel")
+    assert told(log, DOWN)["stands on: wheel nuts"].hard
+
+
+def test_somebody_else_says_that_a_person_is_clear():
+    """The own word counts; anybody else gives a reason, whether he says it or takes the report back."""
+    log = Log()
+    under = log.say("person went under", who="U1")
+    assert not told(log, said("person came clear", who="U1"), person="U2")["clear: U1"].hard
+    assert "clear: U1" in told(log, said("event undone", event=under), person="U2")
+    assert told(log, said("person came clear", who="U1"), person="U1") == {}
 
 
 def test_moving_the_car_while_the_engine_hangs():

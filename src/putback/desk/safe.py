@@ -6,29 +6,24 @@ from fractions import Fraction
 
 from putback.area.model import BACK, MARKS, ON_A_LIFT, ON_STANDS, ON_THE_GROUND, PUT_IN, Item
 from putback.desk.planning import Thinking, task_on
-from putback.desk.safe_cautions import NEVER_DRIVEN, cautions_of, is_away, supports
+from putback.desk.safe_cautions import CHOCKS, PEDAL, cautions_of, is_away, left_how, supports
 from putback.desk.view import View
 from putback.errors import NoWay
 from putback.job.car import Car
 from putback.job.refit import part_of, refit_steps
+from putback.job.stands import BRAKES, ROLLS, SEATS, carries, is_named
 from putback.job.state import JobState
 from putback.way.sheet import Sheet, sheet_of
 from putback.way.solve import solve_core
 from putback.way.task import Task
 
-# What a car stands on and rolls with, by the words people use: common practice, no source.
-STANDS = (
-    "wheel", "hub", "axle", "drive shaft", "strut", "spring", "control arm", "ball joint", "subframe", "jack",
-    "support", "trestle",
-)  # fmt: skip
-ROLLS = ("steering", "brake", "caliper", "tie rod", "track rod")
 MOVED = {
     ON_THE_GROUND: "bring the car down onto its wheels",
     ON_A_LIFT: "raise the car on the lift",
     ON_STANDS: "set the car on its stands",
 }
 PUT_IN_STATE = "in"  # of what was put in for the work on a car that nobody described
-UNDESCRIBED = ("nobody has described this car: look what it stands on before it comes down", NEVER_DRIVEN)
+UNDESCRIBED = "nobody has described this car: look what it stands on before it comes down"
 
 
 @dataclass(frozen=True)
@@ -130,8 +125,24 @@ def _bars(item: Item, state: JobState, car: Car, rolled: bool) -> bool:
     if item.kind == PUT_IN:
         return _keeps_raised(item, state)
     carried = any(ref.name == "supported" for ref in item.hazards)
-    rolls = rolled and any(word in f"{item.name} {item.owner or ''}".casefold() for word in ROLLS)
-    return rolls or (carried and (rolled or not supports(item, state, car)))
+    named = is_named(f"{item.name} {item.owner or ''}", _by_name(state, car, rolled))
+    return named or (carried and (rolled or not supports(item, state, car)))
+
+
+def _by_name(state: JobState, car: Car, rolled: bool) -> tuple[str, ...]:
+    """What a wheel sits on; the brakes too where it rolls, or where something is closed that takes a foot on the pedal."""
+    if rolled:
+        return (*SEATS, *ROLLS)
+    stands = {ref.name for ref in car.area.stands_on}
+    away = {name for name in stands if any(is_away(one, state) for one in (name, *_belonging(name, car)))}
+    closed = [one for one in car.items.values() if {one.name, one.owner} & away]
+    manners = [manner for one in closed for manner in (one.base, *one.ways)]
+    asked = " ".join(caution.text for manner in manners for caution in manner.cautions).casefold()
+    return (*SEATS, *BRAKES) if any(word in asked for word in PEDAL) else SEATS
+
+
+def _belonging(part: str, car: Car) -> Iterator[str]:
+    return (own.name for own in car.area.belonging_to(part))
 
 
 def _keeps_raised(item: Item, state: JobState) -> bool:
@@ -151,14 +162,17 @@ def _stays(state: JobState, closed, car: Car) -> tuple[str, ...]:
 
 def _by_the_log(state: JobState, car: Car, rolled: bool) -> Safe:
     """For a car that nobody has described: what it stands on by its name, what came off last first."""
-    words = (*STANDS, *ROLLS) if rolled else STANDS
     away = [one.name for one in (*state.away(), *state.open_groups())]
     carrying = [name for name in away if name in state.items and state.items[name].state.split()[0] == PUT_IN_STATE]
-    named = [name for name in away if any(word in _words(name, state) for word in words)]
+    named = [name for name in away if _is_wanted(_words(name, state), rolled)]
     wanted = [name for name in named if name not in carrying]
-    cautions = (*(f"{name}: is in; what it carries goes home before it comes out" for name in carrying), *UNDESCRIBED)
+    cautions = (*(f"{name}: is in; what it carries goes home before it comes out" for name in carrying), CHOCKS, UNDESCRIBED, left_how([name for name in away if name not in wanted]))
     steps = tuple(step.text for step in refit_steps(wanted, state, car))
     return Safe(steps, None, _stays(state, wanted, car), cautions)
+
+
+def _is_wanted(words: str, rolled: bool) -> bool:
+    return carries(words) or is_named(words, (*SEATS, *ROLLS) if rolled else SEATS)
 
 
 def _words(name: str, state: JobState) -> str:

@@ -4,10 +4,13 @@ from collections.abc import Container, Iterable, Iterator
 
 from putback.area.model import BACK, LINE, PUT_IN, Item
 from putback.job.car import Car
+from putback.job.stands import BRAKES, ROLLS, SEATS, is_named
 from putback.job.state import JobState
 from putback.way.sheet import SheetStep
 
+CHOCKS = "chock the wheels that stay on the ground before the car comes down, and as long as it stands"
 NEVER_DRIVEN = "the car may be lowered and pushed, never driven; put a sign where the driver sees it"
+PEDAL = ("pedal", "brake held")  # of what only a brake that is whole can do
 
 
 def cautions_of(state: JobState, car: Car, closed: Container[str], steps: Iterable[SheetStep]) -> tuple[str, ...]:
@@ -22,13 +25,44 @@ def cautions_of(state: JobState, car: Car, closed: Container[str], steps: Iterab
         What those steps bring home.
     steps : iterable of SheetStep
     """
-    return tuple(dict.fromkeys((*_of_steps(steps), *_of_what_stays(state, car, closed), NEVER_DRIVEN)))
+    stay = [one.name for one in (*state.away(), *state.open_groups()) if one.name not in closed]
+    brakes = brakes_in(stay)
+    said = (*_of_steps(steps, brakes), *_of_brakes(brakes), *_of_what_stays(state, car, closed))
+    return tuple(dict.fromkeys((CHOCKS, *said, left_how(stay))))
 
 
-def _of_steps(steps: Iterable[SheetStep]) -> Iterator[str]:
+def brakes_in(names: Iterable[str]) -> list[str]:
+    """What of some things a brake needs to hold.
+
+    Parameters
+    ----------
+    names : iterable of str
+    """
+    return [name for name in names if is_named(name, BRAKES)]
+
+
+def _of_brakes(brakes: list[str]) -> Iterator[str]:
+    if brakes:
+        yield f"nobody steps on the brake pedal: the {' and the '.join(brakes)} is not home; a sign on the wheel says so"
+
+
+def left_how(names: Iterable[str]) -> str:
+    """What may be done with a car of which some things stay off: without its brakes or steering it is not pushed.
+
+    Parameters
+    ----------
+    names : iterable of str
+        What stays off.
+    """
+    missing = [name for name in names if is_named(name, (*SEATS, *ROLLS))]
+    words = f"the car is not pushed and never driven: the {' and the '.join(missing)} is not home"
+    return f"{words}; put a sign where the driver sees it" if missing else NEVER_DRIVEN
+
+
+def _of_steps(steps: Iterable[SheetStep], brakes: list[str]) -> Iterator[str]:
     for step in steps:
         operation = step.operation
-        yield from step.cautions
+        yield from (one for one in step.cautions if not (brakes and any(word in one.casefold() for word in PEDAL)))
         if operation.direction == BACK and operation.fastener and operation.fastener.one_time:
             yield f"{operation.name}: old ones let the car stand and no more; new ones go in before it is driven"
 

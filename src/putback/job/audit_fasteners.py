@@ -5,7 +5,7 @@ from datetime import date
 
 from putback.area.model import ON_THE_GROUND, Fastener
 from putback.job.car import Car
-from putback.job.kinds import MEASURED
+from putback.job.kinds import MEASURED, SEATED
 from putback.job.points import ASK, REMARK, STOP, Point
 from putback.job.state import CLOSED, Group, JobState, Lot, Moment
 from putback.torque.calibration import due
@@ -80,6 +80,8 @@ def _evidence(group: Group, lot: Lot, fastener: Fastener | None) -> Iterator[Poi
         yield _point("by feel", group, f"{group.name}: tightened by feel ({lot.reason})", weight)
     elif lot.evidence not in MEASURED and asked is not None:
         yield _point("torque", group, f"{group.name}: {asked.shown} asked for, and no torque logged")
+    if lot.evidence == SEATED and lot.torque is not None:
+        yield _point("evidence", group, f"{group.name}: seated, and {lot.torque:g} N·m logged; say which it is", ASK)
     if asked is None:
         return
     if lot.torque is not None and not within(lot.torque, fastener):

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from putback.area.called import is_connection
 from putback.area.model import MARKS, PLUG, PUT_IN
 from putback.job.car import Car
 from putback.job.points import ASK, REMARK, Point
@@ -42,14 +43,14 @@ def _away(item: Item, car: Car) -> str:
 
 
 def is_plug(item: Item, car: Car) -> bool:
-    """Whether an item is something that must click.
+    """Whether an item is something that must click: by its kind, or by what it and its states are called.
 
     Parameters
     ----------
     item : Item
     car : Car
     """
-    said = "plugged" in item.state or "plugged" in item.away
+    said = "plugged" in item.state or "plugged" in item.away or is_connection(item.name)
     return car.kind(item.name) == PLUG or (said and not item.described)
 
 

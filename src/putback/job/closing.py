@@ -5,6 +5,7 @@ Whoever taps says that it was done so. What was done otherwise is changed before
 
 from dataclasses import dataclass
 
+from putback.area.called import THREADED, is_pressed
 from putback.area.model import BELT, FASTENERS, OUT, PLUG, PUT_IN, Fastener
 from putback.errors import InputError
 from putback.job.audit_fasteners import lengths
@@ -16,7 +17,6 @@ from putback.job.step import Said
 
 CLICKED, RIBS = "clicked", "every rib in its groove on every pulley"
 NO_FIGURE = "no torque is known for it"
-PRESSED = ("clip", "pin", "clamp", "push", "rivet", "button")  # words of what is seated rather than tightened
 _BACK_AGAIN = {
     "unplugged": "plugged", "disconnected": "connected", "open": "closed", "opened": "closed", "apart": "joined",
 }  # fmt: skip
@@ -138,7 +138,7 @@ def evidence(move: Move, fastener: Fastener | None, total: int, state: JobState)
     """
     torque = fastener.torque if fastener else None
     if torque is None:
-        return {"evidence": SEATED} if _is_pressed(move.item, fastener, state) else _by_feel(NO_FIGURE)
+        return {"evidence": SEATED} if _is_seated(move.item, fastener, state) else _by_feel(NO_FIGURE)
     if move.lacks:
         return _by_feel(move.lacks)
     said = {"evidence": MEASURED[0], "torque": torque.final}
@@ -153,11 +153,22 @@ def _by_feel(reason: str) -> dict:
     return {"evidence": "by feel", "reason": reason}
 
 
-def _is_pressed(name: str, fastener: Fastener | None, state: JobState) -> bool:
+def _is_seated(name: str, fastener: Fastener | None, state: JobState) -> bool:
     if fastener is not None:
-        return fastener.thread is None
-    words = f"{name} {state.groups[name].size if name in state.groups else ''}".casefold()
-    return any(word in words for word in PRESSED)
+        return fastener.thread is None and not any(word in f"{fastener.noun} {name}".casefold() for word in THREADED)
+    return is_pressed(f"{name}, {state.groups[name].size}" if name in state.groups else name)
+
+
+def asks_how_tight(name: str, state: JobState, car: Car) -> bool:
+    """Whether somebody has to say how tight a group is, for nothing is known of its thread: no tap can know it.
+
+    Parameters
+    ----------
+    name : str
+    state : JobState
+    car : Car
+    """
+    return name not in car.items and not _is_seated(name, None, state)
 
 
 def _place(name: str, fastener: Fastener | None, car: Car) -> dict:
@@ -249,6 +260,8 @@ def _with(said: Said, named: dict) -> dict:
     kept = dict(said.data)
     if mine.get("evidence") in (*UNMEASURED, SEATED, HAND_TIGHT):
         kept = {name: value for name, value in kept.items() if name not in (*_ONLY_MEASURED, "passes", "in order")}
-    elif mine.get("evidence") in MEASURED:
+    elif mine.get("evidence") in MEASURED or mine.get("torque") is not None:
         kept.pop("reason", None)
+        if kept.get("evidence") not in (None, *MEASURED):  # a figure that was read is more than seated, and than by feel
+            kept["evidence"] = MEASURED[0]
     return {name: value for name, value in (kept | mine).items() if value is not None}

@@ -625,6 +625,8 @@ def _confirmed(folding: _Folding, data: dict) -> None:
 def _under(folding: _Folding, data: dict) -> None:
     folding.late_on(("under", data["who"]))
     folding.state.under.setdefault(data["who"], folding.event.at)
+    folding.state.went_under[folding.event.id] = data["who"]
+    folding.state.clear_at[data["who"]] = ""
 
 
 def _clear(folding: _Folding, data: dict) -> None:
@@ -633,6 +635,7 @@ def _clear(folding: _Folding, data: dict) -> None:
         folding.conflict(data["who"], words)
         return
     folding.state.under.pop(data["who"], None)
+    folding.state.clear_at[data["who"]] = folding.event.at
 
 
 def _car(folding: _Folding, data: dict) -> None:
@@ -684,6 +687,8 @@ def _thing(sign: int) -> Callable:
     def counted(folding: _Folding, data: dict) -> None:
         things, key = folding.state.things, (data["what"], data["name"], data["where"])
         things[key] = things.get(key, 0) + sign * data.get("count", 1)
+        if sign > 0:
+            folding.state.put_in[key] = folding.number
 
     return counted
 

@@ -11,7 +11,7 @@ from putback.job.needs import behind, owner_of
 from putback.job.points import Point
 from putback.job.refit import left, part_of
 from putback.job.state import JobState
-from putback.job.things import is_at
+from putback.job.things import may_cover
 
 
 def back_stops(asked: Asked) -> Iterator[Stop]:
@@ -88,7 +88,7 @@ def _rides(hidden: Item, asked: Asked) -> bool:
 def _things(asked: Asked) -> Iterator[Stop]:
     """Caps, rags and tools under what is about to cover them."""
     for (what, name, where), count in asked.state.things.items():
-        if count > 0 and is_at(where, asked.name):
+        if count > 0 and may_cover(asked.name, (what, name, where), asked.state, asked.car):
             words = f"take out before the {asked.name} is on: {count} x {name} ({what}), {where}"
             yield Stop(f"left in: {what}, {name}, {where}", words)
 

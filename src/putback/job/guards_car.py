@@ -5,9 +5,15 @@ from collections.abc import Iterator
 from putback.area.model import BELT, MARKS, ON_THE_GROUND, PUT_IN
 from putback.job.asked import Asked, Stop, listed
 from putback.job.audit_work import work_points
+from putback.job.fold import minutes_between
 from putback.job.needs import SUPPORTED, secured_by, tags
+from putback.job.refit import part_of
+from putback.job.stands import carries, is_wheel
 from putback.job.state import Group, Item
 
+TESTS = ("cranking test", "charging test", "compression test", "leak check", "noise check", "smoke check")
+JUST_NOW = 1.0  # minutes for which it counts that everybody is clear (common practice, no source)
+FOR_A_TEST = f"only for a {', '.join(TESTS[:-1])} or {TESTS[-1]}, and when all have said within the last minute that they are clear"
 FLAT = 12.4  # volts at rest below which a battery is charged before the engine is cranked (common practice, no source)
 
 
@@ -55,6 +61,20 @@ def _not_down_yet(asked: Asked) -> Iterator[Stop]:
         for thing in _with_its_fasteners(ref.name, asked):
             words = f"the car stands on the {ref.name}, and the {thing.name} {_stand(thing)}: it does not come down"
             yield Stop(f"stands on: {ref.name}", words, hard=True)
+    yield from _not_down_by_name(asked)
+
+
+def _not_down_by_name(asked: Asked) -> Iterator[Stop]:
+    """What no description tells of, by the words people use: without a wheel nobody lowers it, the rest is looked at."""
+    for thing in (*asked.state.away(), *asked.state.open_groups()):
+        words = f"{thing.name} {part_of(thing.name, asked.state, asked.car)}"
+        rests = isinstance(thing, Group) and not thing.out  # run in by hand is enough to come down and tighten it
+        if thing.name in asked.car.items or thing.name in asked.state.absent or rests or not carries(words):
+            continue
+        text = f"the car may stand on the {thing.name}, and it {_stand(thing).replace('are', 'is', 1)}"
+        if is_wheel(words):
+            text = f"the {thing.name} {_stand(thing)}: the car does not come down"
+        yield Stop(f"stands on: {thing.name}", text, hard=is_wheel(words), since=thing.left)
 
 
 def _keeps_raised(item: Item, asked: Asked) -> bool:
@@ -82,15 +102,20 @@ def _stand(thing: Item | Group) -> str:
 
 
 def _is_a_test(asked: Asked) -> bool:
-    """Whether somebody has named what the engine is started for."""
-    return bool(asked.data.get("why"))
+    """Whether it is started for one of the named tests, and everybody has said that he is clear, just now."""
+    return asked.data.get("why", "").strip().casefold() in TESTS and _all_clear(asked)
+
+
+def _all_clear(asked: Asked) -> bool:
+    said = list(asked.state.clear_at.values())
+    return bool(said) and all(at and minutes_between(at, asked.now) <= JUST_NOW for at in said)
 
 
 def _moving_parts(asked: Asked) -> Iterator[Stop]:
     """Belts, and things put in that would be thrown or torn."""
     hard = not _is_a_test(asked)
     for item in asked.state.items.values():
-        words = f"the {item.name} is {item.state}: the engine is not started"
+        words = f"the {item.name} is {item.state}: the engine is not started{f'; {FOR_A_TEST}' if hard else ''}"
         if item.home:
             yield from _ribs(item, asked)
         elif _is_a_belt(item, asked):
@@ -98,7 +123,7 @@ def _moving_parts(asked: Asked) -> Iterator[Stop]:
         elif asked.car.kind(item.name) == PUT_IN:
             yield Stop(f"put in: {item.name}", words, hard)
         elif _carries(item, asked):
-            yield Stop(f"hanging: {item.name}", words, hard=True)
+            yield Stop(f"hanging: {item.name}", f"the {item.name} is {item.state}: the engine is not started", hard=True)
 
 
 def _ribs(item: Item, asked: Asked) -> Iterator[Stop]:

@@ -29,6 +29,16 @@ def job_stops(asked: Asked) -> Iterator[Stop]:
         yield from _swap(asked)
     if asked.kind == "fluid filled":
         yield from _fluid(asked)
+    if asked.kind in ("person came clear", "event undone"):
+        yield from _clear_by_another(asked)
+
+
+def _clear_by_another(asked: Asked) -> Iterator[Stop]:
+    """Who is under the car says himself that he is clear; anybody else says how he knows."""
+    who = asked.data.get("who") or asked.state.went_under.get(asked.data.get("event", ""), "")
+    if asked.person and who in asked.state.under and who != asked.person:
+        words = f"{who} went under the car and has not said to be clear; ask {who}, or say how {asked.person} knows"
+        yield Stop(f"clear: {who}", words, since=asked.state.said.get(who, 0))
 
 
 def _hands(asked: Asked) -> Iterator[Stop]:

@@ -65,7 +65,7 @@ def _work(state: JobState, car: Car, plan: dict | None, points: list[Point], now
     forth = [step for step in planned if step.phase != WAY_BACK]
     back = [step for step in planned if step.phase == WAY_BACK]
     own = refit_steps(strays(state, car, plan), state, car)
-    return [*forth, *things_in(merged(back, own, state), state)]
+    return [*forth, *things_in(merged(back, own, state), state, car)]
 
 
 def _planned(state: JobState, car: Car, plan: dict, points: list[Point], now: str) -> list[Step]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 
 from putback.area.model import BACK, FASTENERS, PLUG, PUT_IN
 from putback.job.car import Car
-from putback.job.closing import Move, back_again, closing, is_group
+from putback.job.closing import Move, asks_how_tight, back_again, closing, is_group
 from putback.job.plan_moves import not_back
 from putback.job.plan_step import removal_notes, tray, turn, where
 from putback.job.state import JobState
@@ -104,6 +104,7 @@ def _group_step(name: str, to: str, level: int, state: JobState, car: Car) -> St
         where=where(name, car),
         tray=lies,
         notes=removal_notes(name, part, state),
+        asks="fasteners on" if asks_how_tight(name, state, car) else "",
         closes=closing(move, state, car),
     )
 

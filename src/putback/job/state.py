@@ -252,6 +252,8 @@ class JobState:
     swaps: dict[str, Moment] = field(default_factory=dict)
     wrong: dict[str, str] = field(default_factory=dict)  # part found wrong, and what about it
     under: dict[str, str] = field(default_factory=dict)  # person and since when
+    went_under: dict[str, str] = field(default_factory=dict)  # id of the event, and who
+    clear_at: dict[str, str] = field(default_factory=dict)  # person, and when he last was clear; empty while under
     posture: str | None = None
     engine_since: str = ""  # when it was started; empty while it stands still
     engine_stopped_at: str = ""
@@ -265,6 +267,7 @@ class JobState:
     filled: dict[str, float] = field(default_factory=dict)
     poured: dict[str, int] = field(default_factory=dict)  # fluid, and number of the last event about it
     things: dict[tuple[str, str, str], int] = field(default_factory=dict)
+    put_in: dict[tuple[str, str, str], int] = field(default_factory=dict)  # number of the event that last put one in
     readings: list[Reading] = field(default_factory=list)
     notes: dict[str, list[dict]] = field(default_factory=dict)  # by item; "" for the whole job
     added: dict[str, float | None] = field(default_factory=dict)

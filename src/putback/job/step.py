@@ -58,7 +58,8 @@ class Step:
     optional : bool
         Whether the job goes on without it.
     asks : str
-        Kind of the event that the person has to give figures or words for; one tap is not enough.
+        Kind of the event that the person has to give figures or words for; one tap is not enough. What `closes` then
+        has is only what the figures or words are put into.
     closes : tuple of Said
         What one tap logs.
     """

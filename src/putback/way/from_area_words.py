@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 
+from putback.area import called
 from putback.area.model import BELT, CABLE, FASTENERS, LINE, MARKS, OUT, PLUG, PUT_IN, Item
 from putback.way.from_area_described import Chain
 
@@ -51,8 +52,7 @@ def is_clip(item: Item) -> bool:
     item : Item
         A group of fasteners.
     """
-    words = ("screw", "bolt", "nut", "stud", "clamp")
-    return item.fastener.thread is None and not any(word in item.fastener.noun for word in words)
+    return called.is_clip(item.fastener.noun, threaded=item.fastener.thread is not None)
 
 
 def _part_verb(item: Item, out: bool) -> str:
