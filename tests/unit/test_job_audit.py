@@ -252,6 +252,25 @@ def test_what_lies_in_a_tray_was_fitted():
     assert keys(log) == {"not fitted: push pins"}
 
 
+@pytest.mark.parametrize("area", (None, demo_area("a")))
+def test_a_part_that_somebody_has_taken_off_was_fitted(area):
+    """On a car nobody described, and for a described part: it stays away, and both reports are shown."""
+    log = Log(area)
+    log.moved("wheel-arch liner", "off")
+    log.say("difference found", item="wheel-arch liner", what="not fitted")
+    assert {"away: wheel-arch liner", "conflict: wheel-arch liner, 2+3"} <= keys(log)
+
+
+def test_bolts_of_an_undescribed_car_that_lie_in_a_tray_were_fitted():
+    """They stay out, and the contradiction is shown until they are in."""
+    log = Log()
+    log.off("bracket bolts", 3)
+    log.say("difference found", item="bracket bolts", what="not fitted")
+    assert {"out: bracket bolts", "conflict: bracket bolts, 2+3"} <= keys(log)
+    log.on("bracket bolts", 3, 20)
+    assert keys(log) == {"not fitted: bracket bolts"}
+
+
 def test_one_that_is_missing_from_the_start_is_not_asked_for():
     """The other three are; and whoever puts a tool on what was called missing knows better."""
     log = job()

@@ -554,7 +554,12 @@ def _not_fitted(folding: _Folding, name: str, count: int) -> None:
     """All of it, or so many of a group; but what somebody has in a tray was fitted."""
     own = folding.described.get(name)
     if own is None or own.kind != FASTENERS:
-        folding.state.absent[name] = folding.number
+        thing = folding.state.groups.get(name) or folding.state.items.get(name)
+        if thing is None or not thing.left or thing.last is None:
+            folding.state.absent[name] = folding.number
+        else:
+            words = f"{folding.event.person} said not fitted, and {thing.last.person} had it off, so it was; that counts"
+            folding.conflict(name, words, thing.last)
         return
     group = folding.group(name, 1)
     wanted = min(count or group.total, group.total)
