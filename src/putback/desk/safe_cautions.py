@@ -2,7 +2,7 @@
 
 from collections.abc import Container, Iterable, Iterator
 
-from putback.area.model import BACK, LINE, PUT_IN, Item
+from putback.area.model import BACK, LINE, MARKS, PUT_IN, Item
 from putback.job.car import Car
 from putback.job.stands import BRAKES, ROLLS, SEATS, is_named
 from putback.job.state import JobState
@@ -25,7 +25,8 @@ def cautions_of(state: JobState, car: Car, closed: Container[str], steps: Iterab
         What those steps bring home.
     steps : iterable of SheetStep
     """
-    stay = [one.name for one in (*state.away(), *state.open_groups()) if one.name not in closed]
+    names = [one.name for one in (*state.away(), *state.open_groups()) if one.name not in closed]
+    stay = [name for name in names if car.kind(name) not in (PUT_IN, MARKS)]
     brakes = brakes_in(stay)
     said = (*_of_steps(steps, brakes), *_of_brakes(brakes), *_of_what_stays(state, car, closed))
     return tuple(dict.fromkeys((CHOCKS, *said, left_how(stay))))

@@ -13,7 +13,9 @@ from putback.job.state import Group, Item
 
 TESTS = ("cranking test", "charging test", "compression test", "leak check", "noise check", "smoke check")
 JUST_NOW = 1.0  # minutes for which it counts that everybody is clear (common practice, no source)
-FOR_A_TEST = f"only for a {', '.join(TESTS[:-1])} or {TESTS[-1]}, and when all have said within the last minute that they are clear"
+FOR_A_TEST = (
+    f"only for a {', '.join(TESTS[:-1])} or {TESTS[-1]}, and when all have said within the last minute that they are clear"
+)
 FLAT = 12.4  # volts at rest below which a battery is charged before the engine is cranked (common practice, no source)
 
 

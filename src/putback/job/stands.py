@@ -14,7 +14,9 @@ BRAKES = ("brake", "caliper", "disc", "drum", "rotor")
 ROLLS = ("steering", "tie rod", "track rod", *BRAKES)
 SEATS = ("disc", "drum", "hub", "rotor")  # what a wheel is clamped against
 # What carries such a word in its name and carries no car.
-_BESIDE = re.compile(r"\bsteering[ -]wheel|\b(arch|liner|sensor|cap|cover|trim|house|well|clip|hose|lead|cable|plug|shield)s?\b")
+_BESIDE = re.compile(
+    r"\bsteering[ -]wheel|\b(arch|liner|sensor|cap|cover|trim|house|well|clip|hose|lead|cable|plug|shield)s?\b"
+)
 
 
 def carries(words: str) -> bool:
