@@ -499,3 +499,30 @@ def test_a_plug_that_is_screwed_in_does_not_click(name):
     log.moved(name, "off")
     log.moved(name, "refitted")
     assert f"not confirmed: {name}" not in log.points()
+
+
+@pytest.mark.parametrize(
+    ("name", "part", "asked"),
+    (("caliper bolts", "", True), ("bolts", "steering rack", True), ("fuel rail screws", "", True), ("airbag screws", "", True),
+     ("bracket bolts", "bracket", False)),
+)  # fmt: skip
+def test_by_feel_at_brakes_steering_fuel_and_airbags_is_answered_for(name, part, asked):
+    """On a car that nobody described; a bracket by feel is a remark."""
+    log = Log()
+    log.off(name, 2, **({"belongs_to": part} if part else {}))
+    log.say("fasteners on", item=name, count=2, new=False, evidence="by feel", reason="no figure")
+    (point,) = (point for point in audit(log.state) if point.kind == "by feel")
+    assert bars(point) is asked
+
+
+def test_by_feel_at_what_the_car_stands_on_is_answered_for():
+    """The area gives a torque and the car rests on the part; the idler bolt carries nothing."""
+    log = job()
+    rests = {ref.name for ref in log.area.stands_on}
+    names = [one.name for one in log.area.items.values() if one.fastener and one.fastener.torque and one.owner in rests]
+    for name in (*names, "idler bolt"):
+        count = log.area.items[name].fastener.count
+        log.off(name, count)
+        log.say("fasteners on", item=name, count=count, new=True, evidence="by feel", reason="no room")
+    found = {point.item: bars(point) for point in audit(log.state, log.area) if point.kind == "by feel"}
+    assert names and found == dict.fromkeys(names, True) | {"idler bolt": False}

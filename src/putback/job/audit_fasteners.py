@@ -1,5 +1,6 @@
 """Open points of fasteners: out, loose, or not tight to a figure that somebody can show."""
 
+import re
 from collections.abc import Iterator
 from datetime import date
 
@@ -14,6 +15,12 @@ ANGLE_SLACK = 5.0  # degrees that a gauge may be read off; own estimate
 TORQUE_SLACK = 0.04  # as a share: what a wrench may be off (ISO 6789-1:2017, 4 % above 10 N·m; from memory)
 WEAK_TORQUE_SLACK = 0.06  # the same at 10 N·m and below (from memory)
 WEAK = 10.0  # N·m
+# What nobody tightens by feel without answering for it (common practice, no source).
+RISKS = ("supported", "heavy", "steering", "brakes", "fuel", "airbag")  # hazards
+RISKY = re.compile(
+    r"\b(brakes?|cal+ipers?|steering|tie[ -]rods?|track[ -]rods?|pinch|guide[ -]pins?|ball[ -]joints?|king[ -]pins?|control arms?"
+    r"|wheel (bolts?|nuts?|studs?)|fuel|injectors?|air ?bags?|seat ?belts?|subframe)\b"
+)
 
 
 def fastener_points(state: JobState, car: Car) -> Iterator[Point]:
@@ -56,7 +63,7 @@ def _closed(group: Group, state: JobState, car: Car) -> Iterator[Point]:
 
 
 def _of_lot(group: Group, lot: Lot, fastener: Fastener | None, car: Car) -> Iterator[Point]:
-    yield from _evidence(group, lot, fastener)
+    yield from _evidence(group, lot, fastener, car)
     if fastener is None:
         return
     if fastener.one_time and not lot.new:
@@ -71,12 +78,24 @@ def _of_lot(group: Group, lot: Lot, fastener: Fastener | None, car: Car) -> Iter
         yield _point("where", group, words, ASK)
 
 
-def _evidence(group: Group, lot: Lot, fastener: Fastener | None) -> Iterator[Point]:
+def _carries_risk(group: Group, car: Car) -> bool:
+    """Whether by feel is too little: on an undescribed car by what it is called, on a described one where its part rests."""
+    own = car.items.get(group.name)
+    if own is None:
+        return bool(RISKY.search(f"{group.name} {group.belongs_to}".casefold()))
+    parts = [one for one in (own, car.items.get(own.owner or "")) if one]
+    rests = {ref.name for ref in car.area.stands_on}
+    return own.fastener.torque is not None and any(
+        one.name in rests or any(ref.name in RISKS for ref in one.hazards) for one in parts
+    )
+
+
+def _evidence(group: Group, lot: Lot, fastener: Fastener | None, car: Car) -> Iterator[Point]:
     asked = fastener.torque if fastener else None
     if lot.evidence == "assumed":
         yield _point("assumed", group, f"{group.name}: torque assumed, not measured ({lot.reason})", ASK)
     elif lot.evidence == "by feel":
-        weight = ASK if hold_point(fastener) else REMARK
+        weight = ASK if hold_point(fastener) or _carries_risk(group, car) else REMARK
         yield _point("by feel", group, f"{group.name}: tightened by feel ({lot.reason})", weight)
     elif lot.evidence not in MEASURED and asked is not None:
         yield _point("torque", group, f"{group.name}: {asked.shown} asked for, and no torque logged")
