@@ -97,3 +97,10 @@ def test_the_shop_s_own_table_stands_in_the_place_of_ours():
 
     assert [(one.name, one.means.minutes) for one in found.rungs] == [("soak", 5), ("nut splitter", 10)]
     assert found.rungs[1].fails == 0 and found.sentences == ("minutes and chances: the shop's own figures",)
+
+
+def test_no_heat_beside_a_bearing_with_a_magnetic_ring():
+    """The hub bolts of demo D hold a bearing with its encoder ring; what nobody described goes by its name."""
+    told = ladder("hub bolts", "seized", demo_area("d"))
+    assert "heat" not in [one.name for one in told.rungs] and "bearing" in dict(told.left_out)["heat"]
+    assert "heat" not in [one.name for one in ladder("sensor screw", "seized", None).rungs]

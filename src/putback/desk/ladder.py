@@ -19,6 +19,7 @@ ANOTHER_WAY = "another way"
 STUCK = ("seized", "broken")
 NO_HEAT = ("fuel", "airbag", "refrigerant", "high-voltage", "under tension")  # hazards
 # Common practice, no source.
+NEVER_HEATED = ("bearing", "rubber", "plastic", "sensor", "magnet", "encoder", "airbag", "fuel", "refrigerant", "oil seal")
 EYES = "eyes and hands covered: oil, rust and chips fly"
 HEAT = (
     "no flame or hot air near fuel, oil, plastic, rubber, airbags, bearings or seals; extinguisher at hand; "
@@ -133,7 +134,7 @@ def ladder(
         The shop's own means, each with minutes and chance, the gentlest first; they stand in the place of ours.
     """
     fitting = [one for one in _at_hand(own or {}) if _does_for(one, item, what, area)]
-    danger = _near_heat(item, area) if area else ""
+    danger = _named_cold(item) or (_near_heat(item, area) if area else "")
     offered = tuple(one for one in fitting if not (one.heat and danger))
     left_out = tuple((one.name, f"not here: {danger}") for one in fitting if one.heat and danger)
     if is_pressed_in(item, area):
@@ -241,8 +242,18 @@ def _near_heat(name: str, area: Area) -> str:
     near = [one for one in _around(name, area) if _hazard(one)]
     if near:
         return f"{near[0].name} ({_hazard(near[0])})"
-    plastic = next((one for one in _around(name, area) if "plastic" in _told(one)), None)
-    return f"{plastic.name} (plastic)" if plastic else ""
+    gone = {ref.name for one in _around(name, area)[:2] for ref in one.base.behind}  # out of the way by then
+    told = ((one.name, word) for one in _around(name, area) for word in _words_of(one.name in gone) if word in _told(one))
+    return next((f"{owner} ({word})" for owner, word in told), "")
+
+
+def _words_of(is_gone: bool) -> tuple[str, ...]:
+    return ("plastic",) if is_gone else NEVER_HEATED
+
+
+def _named_cold(name: str) -> str:
+    """The word in a name that forbids heat, where nobody has described it as well."""
+    return next((f"{name} ({word})" for word in NEVER_HEATED if word in name.casefold()), "")
 
 
 def _around(name: str, area: Area) -> list[Item]:
@@ -261,4 +272,5 @@ def _hazard(item: Item) -> str:
 
 def _told(item: Item) -> str:
     where = item.fastener.where if item.fastener else ""
-    return f"{item.about} {where}".casefold()
+    cautions = " ".join(caution.text for caution in item.base.cautions)
+    return f"{item.name} {item.about} {where} {cautions}".casefold()
