@@ -11,6 +11,7 @@ const FORMS = {
   "fluid filled": (step) => litres(step, "fluid filled"),
   "fluid drained": (step) => litres(step, "fluid drained"),
   "fasteners off": cameOff,
+  "fasteners on": (step) => otherwise(step),
   "consent given": consent,
   "point accepted": accept,
   "difference settled": settled,
@@ -40,13 +41,14 @@ function otherwise(step) {
 
 function otherwiseFields(step) {
   const planned = Object.assign({}, ...step.closes.map((one) => one.data));
+  const asked = step.asks === "fasteners on"; // nobody has described them: how tight they are is never taken for granted
   return [
     step.left > 1 && field("count", `How many of ${step.left}`, "number", step.left),
     "evidence" in planned && field("torque", "Torque in N·m", "number", planned.torque),
     "angle" in planned && field("angle", "Then the angle in degrees", "number", planned.angle),
     "litres" in planned && field("litres", `Litres of ${planned.fluid}`, "number", planned.litres),
-    "evidence" in planned && field("evidence", "How it is known that they are tight", "choice", planned.evidence, EVIDENCE),
-    "evidence" in planned && field("reason", "Why, where no torque was measured", "text", planned.reason, UNMEASURED),
+    "evidence" in planned && field("evidence", "How it is known that they are tight", "choice", asked ? MEASURED[0] : planned.evidence, EVIDENCE),
+    "evidence" in planned && field("reason", "Why, where no torque was measured", "text", asked ? "" : planned.reason, UNMEASURED),
     "new" in planned && field("new", "What went in", "choice", planned.new ? "new" : "old", [["new", "new ones"], ["old", "the old ones"]]),
     "tray position" in planned && field("tray", "Tray", "text", planned["tray position"]),
     step.closes.some((one) => one.kind === "work done") && field("result", "What came of it", "text"),
