@@ -174,7 +174,7 @@ def test_a_wrong_part_stops_the_swap_not_the_plan(desk):
 
 
 def test_a_car_that_nobody_described_keeps_the_difference_and_offers_the_ladder(desk):
-    """Nothing can be planned or weighed; the gentlest means come first."""
+    """Nothing can be planned or weighed; the gentle means come before the rough ones."""
     desk.open()
     told = found(desk, "exhaust nut", "seized")
     assert told.change is None and told.no_way is None and told.ladder.rungs[0].name == "soak"

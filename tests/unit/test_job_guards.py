@@ -724,3 +724,21 @@ def test_facts_are_never_held_up():
 def test_an_empty_job_has_nothing_against_it():
     """No area, no plan, no events."""
     assert stops(JobState(), NOTHING, moved("bracket", "off"), when(0)) == []
+
+
+def test_a_wheel_taken_off_while_the_car_stands_on_it():
+    """Its bolts may be broken loose on the ground, never taken out; where nobody said how the car stands it is asked."""
+    log = Log(demo_area("a"), demo_shop())
+    off = ("fasteners off", {"item": "wheel bolts", "count": 4, "to": "tray", "tray position": "1a"})
+    loosened = ("fasteners loosened", {"item": "wheel bolts", "count": 4})
+
+    def found(intended) -> list:
+        car = Car(log.area, log.shop)
+        return [stop for stop in stops(log.state, car, [intended], when(60)) if stop.key.startswith("stands on it")]
+
+    assert [stop.hard for stop in found(off)] == [False]
+    log.say("car moved", posture="on the ground")
+    assert [stop.hard for stop in found(off)] == [True]
+    assert found(loosened) == []
+    log.say("car moved", posture="on a lift")
+    assert found(off) == []

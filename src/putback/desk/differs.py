@@ -218,7 +218,7 @@ def _meaning(found: Found, told: Differs) -> Iterator[str]:
         case "extra found":
             yield from _extra(found, told.view)
         case "seized":
-            yield f"{found.item}: stays shut until somebody says how it was freed; the gentlest means come first"
+            yield f"{found.item}: stays shut until somebody says how it was freed; try the gentle means before the rough ones"
         case "broken":
             yield from _broken(found, told.view)
         case "wrong part":

@@ -31,9 +31,20 @@ def out_stops(asked: Asked) -> Iterator[Stop]:
         yield from _waiting(asked)
         yield from _hot(asked)
         yield from _ground(asked)
+        yield from _stands_on_it(asked)
     if asked.described is not None and (asked.goes_out or asked.comes_back):
         yield from _live(asked)
         yield from _in_front(asked)
+
+
+def _stands_on_it(asked: Asked) -> Iterator[Stop]:
+    """A wheel, or the bolts that hold it, while the car stands on its wheels; broken loose they may be."""
+    part = asked.described.owner or asked.name
+    carries = asked.car.area is not None and part in {ref.name for ref in asked.car.area.stands_on}
+    if carries and asked.kind != "fasteners loosened" and asked.state.posture in (None, ON_THE_GROUND):
+        said = asked.state.posture is not None
+        words = "the car stands on its wheels" if said else "nobody has said that the car is raised"
+        yield Stop(f"stands on it: {asked.name}", f"{asked.name}: {words}; raise it first, and log that", hard=said)
 
 
 def _before_anything_is_off(asked: Asked) -> Iterator[Stop]:
