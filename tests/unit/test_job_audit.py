@@ -526,3 +526,16 @@ def test_by_feel_at_what_the_car_stands_on_is_answered_for():
         log.say("fasteners on", item=name, count=count, new=True, evidence="by feel", reason="no room")
     found = {point.item: bars(point) for point in audit(log.state, log.area) if point.kind == "by feel"}
     assert names and found == dict.fromkeys(names, True) | {"idler bolt": False}
+
+
+def test_a_broken_bolt_with_no_new_one_is_told_on_the_record():
+    """Three off, one broken, three old on: it bars nothing once it is settled, and whoever reads the record may ask."""
+    log = job()
+    log.off("short tray screws", 7)
+    log.say("difference found", item="short tray screws", what="broken", count=1)
+    log.say("difference settled", item="short tray screws", how="drilled out")
+    log.on("short tray screws", 7, 7)
+    assert "1 broke, and 0 new went in" in log.points()["broken: short tray screws, renewed"]
+    log.off("short tray screws", 1)
+    log.on("short tray screws", 1, 7, new=True)
+    assert "broken: short tray screws, renewed" not in log.points()

@@ -328,3 +328,9 @@ def test_a_plan_made_after_the_swap_opens_again_what_lies_in_front():
     assert "36 min off + 49 min on" in refused
     assert again.startswith(": 50 steps")
     assert "handed over by technician 1" in again and "the\n         log is whole" in again
+
+
+def test_new_ones_go_in_where_the_old_ones_are_scrap():
+    """The step says so, and names no tray: what lies there is not to go back."""
+    (step,) = (step for step in Played("a").steps() if step.phase == "way back" and step.item == "left mount nuts")
+    assert step.where.startswith("NEW ones, the old ones are scrap") and step.tray == ""

@@ -35,8 +35,18 @@ def fastener_points(state: JobState, car: Car) -> Iterator[Point]:
         if group.name not in state.absent:
             yield from _in_place(group, car)
             yield from _closed(group, state, car)
+            yield from _broken(group, state)
     yield from _order(state, car)
     yield from _found(state)
+
+
+def _broken(group: Group, state: JobState) -> Iterator[Point]:
+    """As many new ones as broke: an old one more than there can be is somewhere else."""
+    broke = sum(one.count or 1 for one in state.differences if one.item == group.name and one.what == "broken")
+    new = sum(lot.count for lot in group.lots if lot.standing == CLOSED and lot.new)
+    if group.home and broke > new:
+        words = f"{group.name}: {broke} broke, and {new} new went in; where does the other one come from?"
+        yield Point(f"broken: {group.name}, renewed", "broken", group.name, words, REMARK)
 
 
 def _in_place(group: Group, car: Car) -> Iterator[Point]:

@@ -14,6 +14,9 @@ SWAP_TEXT = "put the new {} in the place of the old one"
 _SHOWN = ("tool", "vantage", "posture")  # parts of a context that a step tells elsewhere
 
 
+RENEWED = "NEW ones, the old ones are scrap"
+
+
 def plan_step(move: Left, state: JobState, car: Car, plan: dict, trays: dict[str, str], now: str) -> Step:
     """A step of the plan as it stands now.
 
@@ -33,6 +36,7 @@ def plan_step(move: Left, state: JobState, car: Car, plan: dict, trays: dict[str
     told, going = move.step, move.step["direction"] == IN
     name, context = told["item"], told["context"]
     left, of = _counts(move, state, car)
+    new = not going and is_renewed(name, car)
     done = Move(name, OUT if going else BACK, told["state"], move.left, told["way"], *_wrench(told, car))
     return Step(
         key=f"{told['direction']}: {told['id']}",
@@ -53,14 +57,26 @@ def plan_step(move: Left, state: JobState, car: Car, plan: dict, trays: dict[str
         wrench=_settings(told),
         order=tuple(told["tightening"]["order"]) if told["tightening"] else (),
         turn=turn(name, going, car),
-        where=where(name, car),
-        tray=tray(name, going, state, trays),
+        where=", ".join(words for words in (RENEWED if new else "", where(name, car)) if words),
+        tray="" if new else tray(name, going, state, trays),
         cautions=(*told["cautions"], *_fluid_out(told, car, going), *_missing(told)),
         notes=() if going else removal_notes(name, told["part"], state),
         reason=tuple(told["reason"]),
         not_before=_not_before(told, state, car, plan, now),
         closes=(*closing(done, state, car, trays.get(name, "")), *_fluid_in(told, plan, state)),
     )
+
+
+def is_renewed(name: str, car: Car) -> bool:
+    """Whether new ones go in, and what lies in the tray is scrap.
+
+    Parameters
+    ----------
+    name : str
+    car : Car
+    """
+    fastener = car.fastener(name)
+    return fastener is not None and fastener.one_time
 
 
 def _swap(told: dict) -> Step:
