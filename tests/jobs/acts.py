@@ -30,6 +30,7 @@ class Group:
     coated: bool = False
     on_the_ground: bool = False
     lengths: bool = False
+    risky: bool = False  # the car stands on its part, or it has to do with steering, brakes, fuel or airbags
     size: str = ""
 
     @property
@@ -166,7 +167,7 @@ def closing_of(group: Group, rng: Random) -> Closing:
         at="where they belong" if group.lengths or rng.random() < 0.2 else None,
         evidence=rng.choice(("clicked at the setting", "value read")) if measured else "seated",
     )
-    if measured and not group.critical and rng.random() < 0.05:
+    if measured and not group.critical and not group.risky and rng.random() < 0.05:
         closing.evidence, closing.reason, closing.torque, closing.passes = "by feel", "no room for the wrench", None, 1
     return closing
 

@@ -175,7 +175,16 @@ def group_of(area, item) -> Group:
         coated=one.coated,
         on_the_ground=one.on_the_ground,
         lengths=len(lengths) > 1,
+        risky=_is_risky(item, area),
     )
+
+
+def _is_risky(item, area) -> bool:
+    """Whether nobody may go by feel there without answering for it by name."""
+    parts = [item, *(area.items[name] for name in (item.owner, *(ref.name for ref in item.holds)) if name)]
+    stands_on = {ref.name for ref in area.stands_on}
+    risks = {"steering", "brakes", "fuel", "airbag"}
+    return any(part.name in stands_on or risks & {ref.name for ref in part.hazards} for part in parts)
 
 
 def readings(when: str) -> list[Act]:

@@ -311,3 +311,14 @@ def test_words_for_home_may_be_written_in_any_case():
     log.moved("bracket", "off")
     log.moved("bracket", " Fitted ")
     assert log.state.items["bracket"].home
+
+
+def test_features_compared_one_after_another_add_up():
+    """Three now, four later; the newer figure counts. Of a part that was found wrong nothing is kept for the next one."""
+    log = Log(demo_area("a"), targets=["alternator"])
+    log.say("part compared", part="alternator", old={}, new={"pulley ribs": "6", "B+ stud": "M8"})
+    log.say("part compared", part="alternator", old={"pulley ribs": "7"}, new={"pulley ribs": "7"})
+    assert log.state.compared["alternator"]["new"] == {"pulley ribs": "7", "B+ stud": "M8"}
+    log.say("part found wrong", part="alternator")
+    log.say("part compared", part="alternator", old={}, new={"pulley ribs": "7"})
+    assert log.state.compared["alternator"]["new"] == {"pulley ribs": "7"}

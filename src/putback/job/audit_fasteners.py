@@ -16,7 +16,7 @@ TORQUE_SLACK = 0.04  # as a share: what a wrench may be off (ISO 6789-1:2017, 4 
 WEAK_TORQUE_SLACK = 0.06  # the same at 10 N·m and below (from memory)
 WEAK = 10.0  # N·m
 # What nobody tightens by feel without answering for it (common practice, no source).
-RISKS = ("supported", "heavy", "steering", "brakes", "fuel", "airbag")  # hazards
+RISKS = ("steering", "brakes", "fuel", "airbag")  # hazards
 RISKY = re.compile(
     r"\b(brakes?|cal+ipers?|steering|tie[ -]rods?|track[ -]rods?|pinch|guide[ -]pins?|ball[ -]joints?|king[ -]pins?|control arms?"
     r"|wheel (bolts?|nuts?|studs?)|fuel|injectors?|air ?bags?|seat ?belts?|subframe)\b"

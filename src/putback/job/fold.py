@@ -104,10 +104,12 @@ class _Folding:
         self.clocks: dict[str, str] = {}  # the latest time of each device; where one is set back, its order stays
         self.postures: list[tuple[Report, str]] = []
         self.found_wrong: dict[str, int] = {}  # part and number of the event that said so
+        self.other_one: dict[str, int] = {}  # part and number of the event since when it is another unit
 
     def wrong(self, part: str, note: str) -> None:
         """A part was found to be the wrong one."""
         self.state.wrong[part], self.found_wrong[part] = note, self.number
+        self.other_one[part] = self.number
 
     def take_up(self, number: int, event: Event) -> None:
         """Turn to the next event."""
@@ -519,7 +521,13 @@ def _passes(before: Lot, now: Lot) -> int:
 
 
 def _compared(folding: _Folding, data: dict) -> None:
-    folding.state.compared[data["part"]] = {**data, "number": folding.number, "person": folding.event.person}
+    """Features that were compared one after another add up, as long as it is the same new part that lies on the bench."""
+    compared, part = folding.state.compared, data["part"]
+    before = compared.get(part, {})
+    if before.get("number", 0) <= folding.other_one.get(part, 0):
+        before = {}
+    said = {name: before.get(name, {}) | data.get(name, {}) for name in ("old", "new", "accepted")}
+    compared[part] = {**data, **said, "number": folding.number, "person": folding.event.person}
 
 
 def _swapped(folding: _Folding, data: dict) -> None:
@@ -668,6 +676,8 @@ def _stock(column: str) -> Callable:
     def counted(folding: _Folding, data: dict) -> None:
         row = folding.state.parts.setdefault(data["part"], {})
         row[column] = row.get(column, 0) + data.get("count", 1)
+        if column == "returned":
+            folding.other_one[data["part"]] = folding.number
         if column == "wrong":
             folding.wrong(data["part"], data.get("note", ""))
 
