@@ -23,9 +23,9 @@ def server(tmp_path_factory) -> Iterator[Served]:
         yield served
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser():
-    """One browser for all tests."""
+    """One browser for the tests of a file; its loop of events must be over before other tests begin one of theirs."""
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
