@@ -9,7 +9,7 @@ from putback.job.asked import Asked, Stop, listed
 from putback.job.around import parts_missing
 from putback.job.audit_work import not_agreed
 from putback.job.fold import minutes_between
-from putback.job.needs import HOT, behind, minutes_left, out_of_the_way, owner_of, secured_by, tags
+from putback.job.needs import HOT, behind, minutes_left, out_of_the_way, owner_of, secured_by, stood_on, tags
 from putback.job.state import CLOSED, UNTOUCHED
 
 COLD = 30.0  # minutes until an engine that has run may be touched (common practice, no source)
@@ -39,9 +39,8 @@ def out_stops(asked: Asked) -> Iterator[Stop]:
 
 def _stands_on_it(asked: Asked) -> Iterator[Stop]:
     """A wheel, or the bolts that hold it, while the car stands on its wheels; broken loose they may be."""
-    part = asked.described.owner or asked.name
-    carries = asked.car.area is not None and part in {ref.name for ref in asked.car.area.stands_on}
-    if carries and asked.kind != "fasteners loosened" and asked.state.posture in (None, ON_THE_GROUND):
+    raised = asked.state.posture not in (None, ON_THE_GROUND)
+    if stood_on(asked.described, asked.car) and asked.kind != "fasteners loosened" and not raised:
         said = asked.state.posture is not None
         words = "the car stands on its wheels" if said else "nobody has said that the car is raised"
         yield Stop(f"stands on it: {asked.name}", f"{asked.name}: {words}; raise it first, and log that", hard=said)

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from putback.area.model import ON_A_LIFT, ON_STANDS, ON_THE_GROUND, POSTURES, Item
 from putback.job.car import Car
-from putback.job.needs import owner_of
+from putback.job.needs import owner_of, stood_on
 from putback.job.state import JobState
 from putback.job.step import AFTER, HAND_OVER, WAY_BACK, Said, Step
 
@@ -58,6 +58,8 @@ def _wanted(step: Step, car: Car) -> tuple[str, ...]:
         return ()
     if is_at_its_wheels(step, item):
         return (step.posture,)
+    if stood_on(item, car) and not any(said.kind == "fasteners loosened" for said in step.closes):
+        return POSTURES["raised"]
     for stand in _stands(item, car):
         if stand.posture:
             return POSTURES[stand.posture]

@@ -27,6 +27,17 @@ def owner_of(item: Item, car: Car) -> Item | None:
     return car.items.get(item.owner) if item.owner else None
 
 
+def stood_on(item: Item, car: Car) -> bool:
+    """Whether the car stands on an item, or on the part that it belongs to.
+
+    Parameters
+    ----------
+    item : Item
+    car : Car
+    """
+    return car.area is not None and (item.owner or item.name) in {ref.name for ref in car.area.stands_on}
+
+
 def tags(item: Item, car: Car) -> dict[str, Hazard]:
     """The hazards of an item and of the part that it belongs to, by name.
 
