@@ -284,3 +284,10 @@ def test_an_id_that_is_none_is_refused(ledger, job):
     for ask in (ledger.events, ledger.verify):
         with pytest.raises(InputError, match='"job" must be 26 or 32'):
             ask(job)
+
+
+def test_a_ledger_knows_which_jobs_it_has(ledger):
+    """Without reading them all; what is no id is no job."""
+    ledger.append([event(1)])
+    assert ledger.has(event(1).job)
+    assert not ledger.has("Z" * 26) and not ledger.has("no\0id")

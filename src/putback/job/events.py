@@ -60,6 +60,16 @@ class Event:
         check(self.kind, self.data)
 
 
+def is_id(value: str) -> bool:
+    """Whether a text is an id: 26 or 32 letters and digits.
+
+    Parameters
+    ----------
+    value : str
+    """
+    return re.fullmatch(r"[0-9A-Za-z]{26}|[0-9A-Za-z]{32}", value) is not None
+
+
 def check_id(name: str, value: str) -> None:
     """Refuses what is no id.
 
@@ -74,7 +84,7 @@ def check_id(name: str, value: str) -> None:
     InputError
         It is not 26 or 32 letters and digits.
     """
-    if not re.fullmatch(r"[0-9A-Za-z]{26}|[0-9A-Za-z]{32}", value):
+    if not is_id(value):
         raise InputError(f'event: "{name}" must be 26 or 32 letters and digits, not {json.dumps(value)}')
 
 

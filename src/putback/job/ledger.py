@@ -15,7 +15,7 @@ from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
 
 from putback.errors import InputError, LedgerError
 from putback.job import connect, migrate, tables
-from putback.job.events import START, Event, check_id
+from putback.job.events import START, Event, check_id, is_id
 from putback.job.rows import EventRow, JobRow, Logged, first_broken, job_row, read, take
 from putback.job.trouble import AGAIN, locked, trouble
 from putback.job.turns import Turns
@@ -123,6 +123,18 @@ class Ledger:
         (rows,) = self._read(asked.order_by(tables.events.c.number))
         before = rows.pop(0).hash if rows and rows[0].number == after else START
         return list(read(job, rows, before))
+
+    def has(self, job: str) -> bool:
+        """Whether anything is logged of a job; nothing is where the text is no id at all.
+
+        Parameters
+        ----------
+        job : str
+        """
+        if not is_id(job):
+            return False
+        (rows,) = self._read(select(tables.jobs.c.id).where(tables.jobs.c.id == job))
+        return bool(rows)
 
     def jobs(self) -> list[JobRow]:
         """All jobs, each as one line, the one opened last first."""

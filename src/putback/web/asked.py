@@ -86,7 +86,7 @@ def of_job(request: Request) -> str:
         There is no such job.
     """
     job = request.path_params["job"]
-    if job not in {row.id for row in settings(request).ledger.jobs()}:
+    if not settings(request).ledger.has(job):
         raise HTTPException(404, "there is no such job; the list of jobs tells which there are")
     return job
 
