@@ -15,6 +15,7 @@ def add(parser) -> None:
 def run(args) -> int:
     """Print the log; 1 where the chain does not hold."""
     from putback.event_text import event_words
+    from putback.job.fold import taken_back
     from putback.job_json import event_object
     from putback.terminal import print_json, visible
 
@@ -26,7 +27,7 @@ def run(args) -> int:
     if args.json:
         print_json({"job": at.job, "whole": broken is None, "changed_at": broken, "events": [event_object(row) for row in shown]})
         return CHANGED if broken else 0
-    undone = {row.event.data["event"] for row in rows if row.event.kind == "event undone"}
+    undone = taken_back(rows)
     for row in shown:
         event = row.event
         back = "  (taken back)" if event.id in undone else ""

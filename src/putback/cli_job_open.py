@@ -19,18 +19,14 @@ def add(parser) -> None:
 def run(args) -> int:
     """Open the job, and plan it where the car is described."""
     from putback.desk.opening import open_job
-    from putback.desk.planning import keep_plan, plan_on
-    from putback.desk.view import look
+    from putback.desk.planning import first_plan
 
     with opened(args, create=True) as (ledger, stamp):
         named = {"area": _file(args.area), "shop": _file(args.shop), "targets": args.target, "variants": args.variant}
         job = open_job(ledger, stamp, args.name, vehicle=args.vehicle, cap=_cents(args.cap), **named)
         if args.complaint:
             ledger.append([stamp.event(job, "intake noted", complaint=args.complaint)])
-        view = look(ledger, job)
-        if view.area:
-            view = keep_plan(ledger, job, plan_on(view, stamp.now(), thinking()), stamp)
-        _tell(args, view, ledger.place)
+        _tell(args, first_plan(ledger, job, stamp, thinking()), ledger.place)
     return 0
 
 

@@ -3,9 +3,6 @@
 from putback.cli_job_common import add_common, bench
 from putback.errors import InputError
 
-# How a file begins that a page can show; others are kept as they are and not shown.
-_BEGINNINGS = ((b"\xff\xd8\xff", "image/jpeg"), (b"\x89PNG\r\n\x1a\n", "image/png"), (b"%PDF-", "application/pdf"))
-
 
 def add(parser) -> None:
     """Declare the arguments."""
@@ -19,6 +16,7 @@ def run(args) -> int:
     from pathlib import Path
 
     from putback.cli_job_saying import say
+    from putback.desk.file_type import file_type
     from putback.job.ledger import LARGEST_FILE
     from putback.reading import read_file
 
@@ -29,15 +27,3 @@ def run(args) -> int:
     with bench(args) as at:
         said = {"hash": at.ledger.put_file(data), "name": Path(args.file).name, "type": kind}
         return say(at, "file added", said | ({"item": args.item} if args.item else {}), args)
-
-
-def file_type(data: bytes) -> str | None:
-    """What a file is, by how it begins; None for what is not taken.
-
-    Parameters
-    ----------
-    data : bytes
-    """
-    if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
-        return "image/webp"
-    return next((kind for begin, kind in _BEGINNINGS if data.startswith(begin)), None)

@@ -32,18 +32,16 @@ def run(args) -> int:
         return status
 
 
-def _undone(view) -> set[str]:
-    return {row.event.data["event"] for row in view.logged if row.event.kind == "event undone"}
-
-
 def _row(view, number: int | None, person: str):
     """The event that is meant: the one of that number, or the last that the person said."""
+    from putback.job.fold import taken_back
+
+    undone = taken_back(view.logged)
     if number is not None:
         row = next((row for row in view.logged if row.number == number), None)
-        if row is None or row.event.kind in FOR_EVER or row.event.id in _undone(view):
+        if row is None or row.event.kind in FOR_EVER or row.event.id in undone:
             raise InputError(f"{view.state.name}: event {number} cannot be taken back; `putback job log` lists them")
         return row
-    undone = _undone(view)
     mine = [row for row in view.logged if row.event.person == person and row.event.id not in undone]
     mine = [row for row in mine if row.event.kind not in (*FOR_EVER, *WITH_ANOTHER)]
     if not mine:
@@ -53,7 +51,9 @@ def _row(view, number: int | None, person: str):
 
 def _taken(view, row) -> list:
     """An event and what was said along with it: the answer to what held it back, and the plan that it caused."""
-    undone, found = _undone(view), [row]
+    from putback.job.fold import taken_back
+
+    undone, found = taken_back(view.logged), [row]
     for one in view.logged[row.number :]:
         if one.event.kind not in WITH_ANOTHER or one.event.person != row.event.person:
             break

@@ -16,7 +16,7 @@ from putback import demo
 from putback.desk.differs import Differs, Found, differs, plan_again
 from putback.desk.handing_over import HandOver, hand_over
 from putback.desk.opening import File, open_job
-from putback.desk.planning import Thinking, keep_plan, plan_on
+from putback.desk.planning import Thinking, first_plan
 from putback.desk.proposals import proposals
 from putback.desk.stamp import Stamp
 from putback.desk.view import View, look
@@ -109,7 +109,7 @@ class _Play:
         )
         intake = {"complaint": "charging lamp on", "kilometres": 48210, "audio code": "4711"}
         yield from self._say([Said("intake noted", intake)])
-        view = keep_plan(self.ledger, self.job, plan_on(self.view, self.stamp.now(), self.thinking), self.stamp)
+        view = first_plan(self.ledger, self.job, self.stamp, self.thinking)
         yield from self._told(view.logged[-1].event)
 
     def _readings(self, figures: tuple) -> list[Said]:

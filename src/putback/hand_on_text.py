@@ -1,10 +1,10 @@
 """The sheet for a colleague, in words for the terminal."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from string import ascii_lowercase
 
 from putback.job.hand_on import Fact, Fasteners, HandOn
-from putback.job_text import folded
+from putback.job_text import folded, section
 
 
 def lettered(facts: tuple[Fact, ...]) -> dict[str, Fact]:
@@ -49,16 +49,7 @@ def hand_on_lines(sheet: HandOn) -> Iterator[str]:
         ("LOOK AND CONFIRM BEFORE YOU GO ON", (f"{letter}  {fact.text}" for letter, fact in lettered(sheet.facts).items())),
     )
     for title, lines in sections:
-        yield from _section(title, lines)
-
-
-def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
-    lines = list(lines)
-    if lines:
-        yield ""
-        yield title
-    for line in lines:
-        yield from folded(line, "  ", "     ")
+        yield from section(title, lines, "     ")
 
 
 def _fasteners(one: Fasteners) -> str:

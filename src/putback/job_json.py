@@ -6,7 +6,7 @@ from putback.desk.view import View
 from putback.job.next_step import next_steps
 from putback.job.points import Point
 from putback.job.rows import Logged
-from putback.job.state import JobState
+from putback.job.state import JobState, whole_job
 from putback.job.step import Step
 
 
@@ -43,8 +43,8 @@ def comes_to(state: JobState) -> float | None:
     ----------
     state : JobState
     """
-    last = state.plans[-1] if state.plans else {}
-    return round((last["money"] + last.get("spent money", 0)) / 100, 2) if "money" in last else None
+    cents = whole_job(state.plans[-1], "money") if state.plans else None
+    return None if cents is None else round(cents / 100, 2)
 
 
 def step_object(step: Step) -> dict[str, Any]:

@@ -148,12 +148,12 @@ def stand_lines(view: View) -> Iterator[str]:
         yield f"the car is {state.posture}"
     for who, since in state.under.items():
         yield f"UNDER THE CAR: {who}, since {since[11:16]} UTC"
-    yield from _listed("NOT WHERE IT BELONGS", (f"{item.name}: {item.state}, since {item.left_at[11:16]} UTC" for item in state.away()))
-    yield from _listed("FASTENERS", (_group(view, group) for group in state.open_groups()))
+    yield from section("NOT WHERE IT BELONGS", (f"{item.name}: {item.state}, since {item.left_at[11:16]} UTC" for item in state.away()))
+    yield from section("FASTENERS", (_group(view, group) for group in state.open_groups()))
     put_in = (f"{count} x {name} ({what}) at {place}" for (what, name, place), count in state.things.items() if count)
-    yield from _listed("PUT IN", put_in)
-    yield from _listed("FLUIDS", (f"{name}: {out:g} l out, {state.filled.get(name, 0):g} l in" for name, out in state.drained.items()))
-    yield from _listed("THE CAR DIFFERS", (f"{one.item}: {one.what}{f', {one.settled}' if one.settled else ''}" for one in state.differences))
+    yield from section("PUT IN", put_in)
+    yield from section("FLUIDS", (f"{name}: {out:g} l out, {state.filled.get(name, 0):g} l in" for name, out in state.drained.items()))
+    yield from section("THE CAR DIFFERS", (f"{one.item}: {one.what}{f', {one.settled}' if one.settled else ''}" for one in state.differences))
 
 
 def _group(view: View, group: Group) -> str:
@@ -163,10 +163,19 @@ def _group(view: View, group: Group) -> str:
     return f"{told} ({trays})" if trays else told
 
 
-def _listed(title: str, lines: Iterable[str]) -> Iterator[str]:
+def section(title: str, lines: Iterable[str], rest: str = "    ") -> Iterator[str]:
+    """A heading with its lines below; nothing where there are none.
+
+    Parameters
+    ----------
+    title : str
+    lines : iterable of str
+    rest : str
+        What a line that is folded goes on with.
+    """
     lines = list(lines)
     if lines:
         yield ""
         yield title
     for line in lines:
-        yield from folded(line, "  ", "    ")
+        yield from folded(line, "  ", rest)

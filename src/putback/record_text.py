@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from putback.job_text import folded
+from putback.job_text import folded, section
 
 
 def record_lines(record: dict[str, Any]) -> Iterator[str]:
@@ -18,10 +18,7 @@ def record_lines(record: dict[str, Any]) -> Iterator[str]:
     yield from folded(", ".join(one for one in (job["name"], job["vehicle"]) if one))
     yield "NOT HANDED OVER YET: this is a draft" if signature is None else _signed(signature)
     for title, lines in record_sections(record):
-        yield ""
-        yield title
-        for line in lines:
-            yield from folded(line, "  ", "    ")
+        yield from section(title, lines)
 
 
 def record_sections(record: dict[str, Any]) -> Iterator[tuple[str, list[str]]]:

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from putback.area.model import OUT
 from putback.desk.planning import Total, exact, spent_by, total
+from putback.job.audit_work import most_agreed
 from putback.job.state import JobState
 from putback.way.sheet import Sheet
 
@@ -113,6 +114,6 @@ def opened(sheet: Sheet) -> tuple[Opened, ...]:
 def _consent(state: JobState, after: Total, spent: Total | None) -> Consent | None:
     if state.cap is None or after.money is None:
         return None
-    agreed = max([state.cap, *(one.get("total", 0) for one in state.consents)])
+    agreed = most_agreed(state)
     whole = after.money + (spent.money or 0 if spent else 0)
     return Consent(whole, exact(agreed)) if whole > exact(agreed) else None

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from putback.errors import InputError
+from putback.job.fold import taken_back
 from putback.job.ledger import Ledger
 from putback.job.rows import JobRow
 
@@ -70,6 +71,6 @@ def _is_signed(ledger: Ledger, row: JobRow) -> bool:
 
 
 def _has_signature(ledger: Ledger, row: JobRow, after: int) -> bool:
-    events = [logged.event for logged in ledger.events(row.id, after)]
-    undone = {event.data["event"] for event in events if event.kind == "event undone"}
-    return any(event.kind == "hand-over signed" and event.id not in undone for event in events)
+    rows = ledger.events(row.id, after)
+    undone = taken_back(rows)
+    return any(one.event.kind == "hand-over signed" and one.event.id not in undone for one in rows)

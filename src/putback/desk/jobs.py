@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from putback.desk.view import View, look
+from putback.job.audit_work import not_agreed
 from putback.job.ledger import JobRow, Ledger
 from putback.job.state import JobState
 
@@ -81,17 +82,11 @@ def waits_for(state: JobState) -> str:
         return PERSON
     if state.paused:
         return PAUSED
-    if _needs_consent(state):
+    if not_agreed(state):
         return CONSENT
     if state.wrong or any(row.get("ordered", 0) > row.get("arrived", 0) for row in state.parts.values()):
         return PARTS
     return WORK
-
-
-def _needs_consent(state: JobState) -> bool:
-    money = state.plans[-1].get("money") if state.plans else None
-    agreed = max((one.get("total", 0) for one in state.consents), default=0)
-    return money is not None and state.cap is not None and money > max(state.cap, agreed)
 
 
 def where(state: JobState) -> str:

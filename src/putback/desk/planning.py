@@ -182,3 +182,28 @@ def exact(value: float) -> Fraction:
     value : float
     """
     return Fraction(value).limit_denominator(10_000)
+
+
+def first_plan(ledger: Ledger, job: str, stamp: Stamp, thinking: Thinking) -> View:
+    """Plan a job that was just opened, where its car is described, and put that plan in force.
+
+    Parameters
+    ----------
+    ledger : Ledger
+    job : str
+        Its id.
+    stamp : Stamp
+    thinking : Thinking
+
+    Returns
+    -------
+    view : View
+        The job as it stands then.
+
+    Raises
+    ------
+    NoWay
+        There is none with what the shop has; the job is open all the same.
+    """
+    view = look(ledger, job)
+    return keep_plan(ledger, job, plan_on(view, stamp.now(), thinking), stamp) if view.area else view

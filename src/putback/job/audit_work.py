@@ -6,7 +6,7 @@ from putback.area.model import Item as Described
 from putback.job.car import Car
 from putback.job.match import mismatches, not_compared
 from putback.job.points import ASK, Point
-from putback.job.state import Group, Item, JobState, Moment
+from putback.job.state import Group, Item, JobState, Moment, whole_job
 from putback.way.from_area_steps import AT_THE_BENCH
 
 # How much less may go in than came out: 0.2 l or a tenth, whichever is less, never under 0.02 l (common practice, no
@@ -188,6 +188,16 @@ def _money(state: JobState) -> Iterator[Point]:
         yield Point("consent", "no consent", "the price", words, ASK)
 
 
+def most_agreed(state: JobState) -> float | None:
+    """The most that the customer has agreed to, before tax [cents]; None where nothing was agreed beforehand.
+
+    Parameters
+    ----------
+    state : JobState
+    """
+    return None if state.cap is None else max(state.cap, *(one.get("total", 0) for one in state.consents), 0)
+
+
 def not_agreed(state: JobState) -> str:
     """What the job comes to beyond what was agreed, in words; empty while it does not.
 
@@ -198,6 +208,6 @@ def not_agreed(state: JobState) -> str:
     plan = state.plans[-1] if state.plans else {}
     if state.cap is None or "money" not in plan:
         return ""
-    money = round(plan["money"] + plan.get("spent money", 0))  # nobody agrees to parts of a cent
-    agreed = max(state.cap, *(one.get("total", 0) for one in state.consents), 0)
+    money = round(whole_job(plan, "money"))  # nobody agrees to parts of a cent
+    agreed = most_agreed(state)
     return f"the job comes to {money / 100:.2f}, agreed are {agreed / 100:.2f}" if money > agreed else ""

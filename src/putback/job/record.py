@@ -15,7 +15,7 @@ from putback.job.car import Car
 from putback.job.fold import minutes_between
 from putback.job.match import fits
 from putback.job.points import Point
-from putback.job.state import Group, Item, JobState, Lot
+from putback.job.state import Group, Item, JobState, Lot, whole_job
 
 FORM = 1
 _AFTER_KM = re.compile(r"after (\d+(?:\.\d+)?) ?km")
@@ -110,15 +110,10 @@ def _way(state: JobState) -> dict:
     return {
         "taken": [{"part": part, "way": way} for part, way in ways],
         "plans": [
-            {"minutes": _total(one, "minutes"), "money": _cents(_total(one, "money")), "why": one.get("why")}
+            {"minutes": whole_job(one, "minutes"), "money": _cents(whole_job(one, "money")), "why": one.get("why")}
             for one in state.plans
         ],
     }
-
-
-def _total(plan: dict, of: str) -> float | None:
-    """What the whole job was to come to by a plan."""
-    return None if of not in plan else plan[of] + plan.get(f"spent {of}", 0)
 
 
 def _cents(amount: float | None) -> float | None:

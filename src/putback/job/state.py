@@ -297,3 +297,16 @@ class JobState:
 def rank(lot: Lot) -> tuple:
     """How good a closing is: of two reports of one closing the lower one counts."""
     return (_EVIDENCE_RANK.get(lot.evidence, 0), lot.new, lot.angle or 0.0, lot.torque or 0.0)
+
+
+def whole_job(made: dict, of: str) -> float | None:
+    """What the whole job was to come to by a plan: what is still to do, and what had been done when it was made.
+
+    Parameters
+    ----------
+    made : dict
+        One of `JobState.plans`.
+    of : "minutes" or "money"
+        Money in cents, before tax.
+    """
+    return made[of] + made.get(f"spent {of}", 0) if of in made else None

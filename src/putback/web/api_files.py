@@ -7,34 +7,20 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from putback.errors import InputError
+from putback.desk.file_type import PDF, file_type
 from putback.job.ledger import LARGEST_FILE
 from putback.web.asked import settings
 from putback.web.calls import Call
 
-# How a file begins: JPEG (ITU-T T.81), PNG (ISO/IEC 15948), PDF (ISO 32000-1).
-_BEGINNINGS = ((b"\xff\xd8\xff", "image/jpeg"), (b"\x89PNG\r\n\x1a\n", "image/png"), (b"%PDF-", "application/pdf"))
-PDF, UNKNOWN = "application/pdf", "application/octet-stream"
-TAKEN = ("image/jpeg", "image/png", "image/webp", PDF)
+UNKNOWN = "application/octet-stream"
 UNSUITED = 415
-
-
-def sniffed(data: bytes) -> str:
-    """What a file is, by how it begins and by nothing else.
-
-    Parameters
-    ----------
-    data : bytes
-    """
-    if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
-        return "image/webp"
-    return next((kind for begin, kind in _BEGINNINGS if data.startswith(begin)), UNKNOWN)
 
 
 async def upload(request: Request) -> dict:
     """Keep a photo or a file, sent as it is or as the field `file` of a form."""
     data = await _sent(request)
-    kind = sniffed(data)
-    if kind not in TAKEN:
+    kind = file_type(data)
+    if kind is None:
         raise HTTPException(UNSUITED, "this is no JPEG, PNG, WebP or PDF file; take the photo again or convert it")
     if len(data) > LARGEST_FILE:
         raise HTTPException(413, "a photo or a file may have 20 MB; make it smaller")
@@ -58,7 +44,7 @@ def download(request: Request) -> Response:
         data = settings(request).ledger.file(request.path_params["hash"])
     except InputError:
         raise HTTPException(404, "no such file is kept here") from None
-    kind = sniffed(data)
+    kind = file_type(data) or UNKNOWN
     headers = {
         "cache-control": "private, max-age=31536000, immutable",
         "content-security-policy": "default-src 'none'; sandbox",

@@ -8,11 +8,10 @@ from putback.desk.differs import Found, differs, plan_again
 from putback.desk.jobs import open_jobs
 from putback.desk.opening import open_job
 from putback.desk.passing_on import hand_on, hand_on_of
-from putback.desk.planning import keep_plan, plan_on
+from putback.desk.planning import first_plan
 from putback.desk.reach import reaches
 from putback.desk.safe import make_safe
 from putback.desk.shelf import AREA, SHOP, shelved, take
-from putback.desk.view import look
 from putback.desk_json import differs_object, reach_object, safe_object
 from putback.errors import InputError
 from putback.job.whose import whose
@@ -35,9 +34,7 @@ def open_one(request, said: dict) -> dict:
     job = open_job(own.ledger, who, said.pop("name"), **files, **said)
     if complaint:
         own.ledger.append([who.event(job, "intake noted", complaint=complaint)])
-    seen = look(own.ledger, job)
-    if seen.area:
-        keep_plan(own.ledger, job, plan_on(seen, who.now(), thinking(request)), who)
+    first_plan(own.ledger, job, who, thinking(request))
     return {"job": job}
 
 

@@ -1,5 +1,6 @@
 """Opening a job from a page: which car, what it came for, and the files that describe it."""
 
+from contextlib import suppress
 from pathlib import Path
 
 from starlette.concurrency import run_in_threadpool
@@ -9,9 +10,8 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from putback.desk.opening import File, open_job
-from putback.desk.planning import Thinking, keep_plan, plan_on
+from putback.desk.planning import Thinking, first_plan
 from putback.desk.shelf import AREA, SHOP, shelved, take
-from putback.desk.view import View, look
 from putback.errors import Findings, InputError, NoWay
 from putback.job.vin import read_vin
 from putback.units import number
@@ -72,19 +72,9 @@ def _open(request: Request, said: dict[str, str]) -> str:
     )
     if intake:
         own.ledger.append([who.event(job, "intake noted", **intake)])
-    seen = look(own.ledger, job)
-    if seen.area:
-        _plan(request, seen)
+    with suppress(NoWay):  # the job is open all the same, and its page says what would open a way
+        first_plan(own.ledger, job, who, Thinking(own.seconds))
     return job
-
-
-def _plan(request: Request, seen: View) -> None:
-    """Plan at once; where there is no way the job is open all the same, and its page says what would open one."""
-    own, who = settings(request), stamp(request)
-    try:
-        keep_plan(own.ledger, seen.id, plan_on(seen, who.now(), Thinking(own.seconds)), who)
-    except NoWay:
-        return
 
 
 def _files(folder: Path, said: dict[str, str]) -> dict[str, File]:

@@ -13,6 +13,7 @@ from putback.desk.others import other_ways
 from putback.desk.view import View
 from putback.desk_text import total_words
 from putback.job.plan_moves import Left, moves_left
+from putback.job.state import whole_job
 from putback.web.asked import of_job, settings, stamp, thinking, view
 from putback.web.pages_common import Said, job_page, posting
 
@@ -68,8 +69,8 @@ def _plans(seen: View) -> list[dict]:
     return [
         {
             "why": one.get("why") or "",
-            "minutes": one["minutes"] + one.get("spent minutes", 0) if "minutes" in one else None,
-            "money": (one["money"] + one.get("spent money", 0)) / 100 if "money" in one else None,
+            "minutes": whole_job(one, "minutes"),
+            "money": None if (cents := whole_job(one, "money")) is None else cents / 100,
         }
         for one in reversed(seen.state.plans)
     ]
