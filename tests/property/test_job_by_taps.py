@@ -11,7 +11,7 @@ from putback.area.area_file import read_area
 from putback.area.shop_file import read_shop
 from putback.errors import NoWay
 from putback.job.guards import stops
-from putback.job.stand import area_state, targets_left
+from putback.job.planner_state import area_state, targets_left
 from putback.job.trays import tray_map
 from putback.plan_json import plan_object
 from putback.way.plan import plan_way

@@ -12,7 +12,7 @@ from property.strategies import closings, events_of_any_kind, true_histories
 from putback.job.audit import audit
 from putback.job.events import Event
 from putback.job.fold import fold
-from putback.job.stand import area_state
+from putback.job.planner_state import area_state
 
 SAMPLE = """\
 follow-ups: {check: 5 min}

@@ -34,7 +34,7 @@ IMPURE_MODULES = {
     "threading", "time", "urllib", "uuid", "sqlalchemy", "psycopg",
 }  # fmt: skip
 # The one exception: the part of `job` that keeps the events.
-STORES = {"connect", "ledger", "migrate", "tables", "turns"}
+STORES = {"connect", "ledger", "migrate", "tables", "writing_queue"}
 IMPURE_CALLS = {"open", "print", "input", "exec", "eval"}
 IMPURE_METHODS = {"now", "today", "utcnow"}
 

@@ -14,7 +14,7 @@ from putback.desk.stamp import Stamp
 from putback.desk.view import View, look
 from putback.errors import InputError, NoWay
 from putback.job.ledger import Ledger
-from putback.job.stand import stays_shut
+from putback.job.planner_state import stays_shut
 from putback.job.state import Difference
 from putback.way.sheet import Sheet
 

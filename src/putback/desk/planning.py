@@ -10,7 +10,7 @@ from putback.desk.stamp import Stamp
 from putback.desk.view import View, look
 from putback.errors import InputError
 from putback.job.ledger import Ledger
-from putback.job.stand import area_state, targets_left
+from putback.job.planner_state import area_state, targets_left
 from putback.job.state import JobState
 from putback.plan_json import plan_object
 from putback.way.sheet import Sheet

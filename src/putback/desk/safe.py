@@ -11,7 +11,7 @@ from putback.desk.view import View
 from putback.errors import NoWay
 from putback.job.car import Car
 from putback.job.refit import part_of, refit_steps
-from putback.job.stands import BRAKES, ROLLS, SEATS, carries, is_named
+from putback.job.running_gear import BRAKES, ROLLS, SEATS, carries, is_named
 from putback.job.state import JobState
 from putback.way.sheet import Sheet, sheet_of
 from putback.way.solve import solve_core

@@ -4,7 +4,7 @@ from collections.abc import Container, Iterable, Iterator
 
 from putback.area.model import BACK, LINE, MARKS, PUT_IN, Item
 from putback.job.car import Car
-from putback.job.stands import BRAKES, ROLLS, SEATS, is_named
+from putback.job.running_gear import BRAKES, ROLLS, SEATS, is_named
 from putback.job.state import JobState
 from putback.way.sheet import SheetStep
 

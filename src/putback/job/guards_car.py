@@ -8,7 +8,7 @@ from putback.job.audit_work import work_points
 from putback.job.fold import minutes_between
 from putback.job.needs import SUPPORTED, secured_by, tags
 from putback.job.refit import part_of
-from putback.job.stands import carries, is_wheel
+from putback.job.running_gear import carries, is_wheel
 from putback.job.state import Group, Item
 
 TESTS = ("cranking test", "charging test", "compression test", "leak check", "noise check", "smoke check")

@@ -18,7 +18,7 @@ from putback.job import connect, migrate, tables
 from putback.job.events import START, Event, check_id, is_id
 from putback.job.rows import EventRow, JobRow, Logged, first_broken, job_row, read, take
 from putback.job.trouble import AGAIN, locked, trouble
-from putback.job.turns import Turns
+from putback.job.writing_queue import Turns
 
 LARGEST_FILE = 20_000_000  # bytes
 AT_ONCE = 500  # ids asked for in one query; SQLite takes no more than some thousand

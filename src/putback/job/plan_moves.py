@@ -6,7 +6,7 @@ from typing import NamedTuple
 from putback.area.model import MARKS, PUT_IN
 from putback.job.car import Car
 from putback.job.needs import behind, beyond, out_of_the_way
-from putback.job.stand import area_state
+from putback.job.planner_state import area_state
 from putback.job.state import Group, JobState
 
 IN, SWAP, BACK_AGAIN = "in", "swap", "back"

@@ -6,7 +6,7 @@ from log import Log, demo_area
 
 from putback.area.model import Spread
 from putback.area.state_file import At
-from putback.job.stand import area_state, targets_left
+from putback.job.planner_state import area_state, targets_left
 
 
 def test_what_is_off_is_off_for_the_planner():

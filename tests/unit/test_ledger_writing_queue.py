@@ -3,7 +3,7 @@
 import time
 from threading import Thread
 
-from putback.job.turns import Turns
+from putback.job.writing_queue import Turns
 
 
 def asked(turns: Turns, name: int, order: list[int], timeout: float = 10) -> Thread:
