@@ -334,3 +334,10 @@ def test_new_ones_go_in_where_the_old_ones_are_scrap():
     """The step says so, and names no tray: what lies there is not to go back."""
     (step,) = (step for step in Played("a").steps() if step.phase == "way back" and step.item == "left mount nuts")
     assert step.where.startswith("NEW ones, the old ones are scrap") and step.tray == ""
+
+
+def test_only_the_way_in_says_what_it_is_to_get_at():
+    """Who puts a bracket back is getting at nothing."""
+    steps = Played("a").steps()
+    assert any(step.reason for step in steps if step.phase == "way in")
+    assert not any(step.reason for step in steps if step.phase == "way back")

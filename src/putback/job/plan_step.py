@@ -61,7 +61,7 @@ def plan_step(move: Left, state: JobState, car: Car, plan: dict, trays: dict[str
         tray="" if new else tray(name, going, state, trays),
         cautions=(*told["cautions"], *_fluid_out(told, car, going), *_missing(told)),
         notes=() if going else removal_notes(name, told["part"], state),
-        reason=tuple(told["reason"]),
+        reason=tuple(told["reason"]) if going else (),
         not_before=_not_before(told, state, car, plan, now),
         closes=(*closing(done, state, car, trays.get(name, "")), *_fluid_in(told, plan, state)),
     )

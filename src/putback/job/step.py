@@ -52,7 +52,7 @@ class Step:
     notes : tuple of dict
         Notes and files from its removal, each with number, at and person.
     reason : tuple of str
-        The chain of parts from this one to the target.
+        The chain of parts from this one to the target, on the way in.
     not_before : float
         Minutes that are left to wait; 0 when it may begin.
     optional : bool

@@ -100,11 +100,12 @@ const theEnd = () => [el("h1", {}, job.signed ? "Handed over" : "Nothing is left
 
 function stepParts(step) {
   const from = [step.vantage && "from " + step.vantage, step.posture && "car " + step.posture];
-  const place = [...from, ...step.settings, step.where].filter(Boolean).join(", ");
+  const place = [...from, ...step.settings].filter(Boolean).join(", ");
   const tools = [...step.tools, ...step.equipment].join(" + ");
   return [
     el("p", { class: "phase" }, phaseWords(step)),
     el("h1", {}, step.text),
+    step.where && el("p", { class: "sits" }, step.where),
     step.turn && el("p", { class: "turn" }, step.turn),
     step.torque && el("p", { class: "torque" }, step.torque),
     ...step.wrench.map((text) => el("p", { class: "wrench" }, text)),
