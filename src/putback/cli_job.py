@@ -28,6 +28,7 @@ WORDS = {
     "whose": ("putback.cli_job_whose", "which fastener of this job a loose one can be, by thread and length"),
     "differs": ("putback.cli_job_differs", "the car differs: plan again from here, and what that costs"),
     "settled": ("putback.cli_job_settled", "how something seized or broken was put right"),
+    "variant": ("putback.cli_job_variant", "the car is another variant than was thought: plan again from here"),
     "plan": ("putback.cli_job_plan", "plan again from where the job stands"),
     "undo": ("putback.cli_job_undo", "take an event back; the last one of yours when none is named"),
     "under": ("putback.cli_job_say", "somebody went under the car"),

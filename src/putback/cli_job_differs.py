@@ -48,7 +48,7 @@ def tell(args, told, now: str) -> None:
         The time in UTC.
     """
     from putback.desk_json import differs_object
-    from putback.desk_text import differs_sentences, ladder_lines, safe_lines
+    from putback.desk_text import differs_sentences, ladder_lines, safe_lines, variant_words
     from putback.job_text import folded, next_lines
     from putback.terminal import print_json, visible
 
@@ -61,6 +61,7 @@ def tell(args, told, now: str) -> None:
         lines += [line for text in ladder_lines(told.ladder) for line in folded(text, "  ", "    ")]
     if told.no_way:
         lines += folded(f"NO WAY FROM HERE: {told.no_way}", "", "  ")
+        lines += [line for one in told.variants for line in folded(f"{variant_words(one)}; say: putback job variant \"{one.variant}\"", "", "  ")]
     if told.meanwhile:
         lines += ["", "TO MAKE THE CAR SAFE", *safe_lines(told.meanwhile)]
     print(visible("\n".join([*lines, "", *next_lines(told.view, now, 2)])))

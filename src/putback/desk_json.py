@@ -9,7 +9,7 @@ from putback.desk.ladder import Ladder
 from putback.desk.planning import Total
 from putback.desk.reach import Reach
 from putback.desk.safe import Safe
-from putback.desk_text import cautions, change_sentences, rung_words
+from putback.desk_text import cautions, change_sentences, rung_words, variant_words
 
 
 def differs_object(told: Differs) -> dict[str, Any]:
@@ -27,6 +27,9 @@ def differs_object(told: Differs) -> dict[str, Any]:
         "change": change_object(told.change) if told.change else None,
         "no_way": str(told.no_way) if told.no_way else None,
         "meanwhile": safe_object(told.meanwhile) if told.meanwhile else None,
+        "variants": [
+            {"variant": one.variant, "to_do": total_object(one.to_do), "words": variant_words(one)} for one in told.variants
+        ],
     }
 
 

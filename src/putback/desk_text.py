@@ -8,6 +8,7 @@ from putback.desk.differs import Differs
 from putback.desk.ladder import Ladder, Rung
 from putback.desk.planning import Total
 from putback.desk.safe import Safe
+from putback.desk.variants import AsVariant
 
 
 def total_words(total: Total | None) -> str:
@@ -78,6 +79,16 @@ def differs_sentences(told: Differs) -> list[str]:
     told : Differs
     """
     return [*told.sentences, *(change_sentences(told.change) if told.change else ())]
+
+
+def variant_words(one: AsVariant) -> str:
+    """What is still to do if the car is another variant, in one sentence.
+
+    Parameters
+    ----------
+    one : AsVariant
+    """
+    return f"if this car has {one.variant}, there is a way: {total_words(one.to_do)} still to do"
 
 
 def ladder_lines(ladder: Ladder) -> Iterator[str]:

@@ -114,6 +114,7 @@ _WORDS: dict[str, Callable[[dict], str]] = {
     "part swapped": lambda said: f"{said['part']}: the new one takes its place",
     "difference found": lambda said: f"{said['item']}: {said['what']}{_because(said, 'note')}",
     "difference settled": lambda said: f"{said['item']}: {said['how']}",
+    "variant found": lambda said: f"this car has: {said['variant']}",
     "event undone": lambda said: f"taken back{_because(said, 'reason')}",
     "job paused": lambda said: f"paused{_because(said, 'reason')}",
     "job resumed": lambda said: "work goes on",

@@ -11,6 +11,7 @@ from putback.desk.ladder import STUCK, Ladder, ladder
 from putback.desk.planning import Thinking, keep_plan, plan_on, total
 from putback.desk.safe import Safe, make_safe
 from putback.desk.stamp import Stamp
+from putback.desk.variants import AsVariant, check_variant, ways_as_others
 from putback.desk.view import View, look
 from putback.errors import InputError, NoWay
 from putback.job.ledger import Ledger
@@ -66,6 +67,8 @@ class Differs:
         The honest no, with what would open a way.
     meanwhile : Safe or None
         Where there is no way, or a part is wrong: what it takes to make the car safe.
+    variants : tuple of AsVariant
+        Where there is no way: other variants that the car may be, for which there is one.
     """
 
     view: View
@@ -74,6 +77,7 @@ class Differs:
     change: Change | None = None
     no_way: NoWay | None = None
     meanwhile: Safe | None = None
+    variants: tuple[AsVariant, ...] = ()
 
 
 def differs(ledger: Ledger, job: str, stamp: Stamp, found: Found, thinking: Thinking) -> Differs:
@@ -154,6 +158,30 @@ def settle(ledger: Ledger, job: str, stamp: Stamp, item: str, how: str, thinking
     return _plan_again(ledger, job, stamp, thinking, rest, f"{item}: {how}")
 
 
+def vary(ledger: Ledger, job: str, stamp: Stamp, variant: str, thinking: Thinking) -> Differs:
+    """Log which variant the car turned out to be, plan again, and tell what changed.
+
+    Parameters
+    ----------
+    ledger : Ledger
+    job : str
+        Its id.
+    stamp : Stamp
+    variant : str
+    thinking : Thinking
+
+    Raises
+    ------
+    InputError
+        The description knows no such variant, or the car is that one already.
+    """
+    view = look(ledger, job)
+    check_variant(view, variant)
+    rest = _rest(view, stamp, thinking)
+    ledger.append([stamp.event(job, "variant found", variant=variant)])
+    return _plan_again(ledger, job, stamp, thinking, rest, f"this car has: {variant}")
+
+
 def _check(view: View, found: Found) -> None:
     """A slip in a name must not become a part of the car; only what is found besides has a new name."""
     known = {**view.car.items, **view.state.items, **view.state.groups, **dict.fromkeys(view.state.targets)}
@@ -186,7 +214,8 @@ def _plan_again(
     try:
         sheet = plan_on(view, stamp.now(), thinking, **options)
     except NoWay as no_way:
-        return Differs(view, (), no_way=no_way, meanwhile=make_safe(view, stamp.now(), thinking))
+        safe, others = make_safe(view, stamp.now(), thinking), ways_as_others(view, ledger, stamp, thinking)
+        return Differs(view, (), no_way=no_way, meanwhile=safe, variants=others)
     changed = change(rest, sheet, view.state)
     return Differs(keep_plan(ledger, job, sheet, stamp, why, changed.spent), (), change=changed)
 

@@ -597,6 +597,27 @@ def _settled(folding: _Folding, data: dict) -> None:
     _note(folding, data)
 
 
+def _variant(folding: _Folding, data: dict) -> None:
+    """The car is another variant: what was stuck and is reached otherwise there is accounted for by that."""
+    state, area, name = folding.state, folding.area, data["variant"]
+    group = next((values for values in area.variants.values() if name in values), ()) if area else ()
+    if not group:
+        state.puzzles.append(f'event {folding.number}: no variant of this car is called "{name}"; it is kept')
+        return
+    state.variants = (*(one for one in state.variants if one not in group), name)
+    folding.described = present(area, state.variants)
+    for found in state.differences:
+        if not found.settled and _hangs_on(area.items.get(found.item), group):
+            found.settled = f"{name}: reached as on such a car"
+    _note(folding, data)
+
+
+def _hangs_on(described: Described | None, variants: tuple[str, ...]) -> bool:
+    """Whether a thing is reached another way on one of these variants."""
+    ways = described.ways if described else ()
+    return any(ref.name in variants for way in ways for ref in way.only)
+
+
 def _paused(folding: _Folding, data: dict) -> None:
     if folding.state.paused is None:
         folding.state.paused = (folding.event.at, data.get("reason", ""))
@@ -782,6 +803,7 @@ _HANDLERS: dict[str, Callable[[_Folding, dict], None]] = {
     "part swapped": _swapped,
     "difference found": _difference,
     "difference settled": _settled,
+    "variant found": _variant,
     "job paused": _paused,
     "job resumed": _resumed,
     "job handed on": _handed,

@@ -94,6 +94,7 @@ KINDS = {
     "part swapped": {"part": "text", "number?": "text", **_ALONG},
     "difference found": {"item": "text", "what": DIFFERENCES, "count?": "count", "tool?": "text", "price?": "amount", **_ALONG},
     "difference settled": {"item": "text", "how": "text", **_ALONG},
+    "variant found": {"variant": "text", **_ALONG},
     "event undone": {"event": "text", "reason?": "words"},
     "job paused": {"reason?": "words"},
     "job resumed": {},

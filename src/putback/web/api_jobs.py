@@ -4,7 +4,7 @@ from dataclasses import asdict
 
 from starlette.responses import Response
 
-from putback.desk.differs import Found, differs, plan_again
+from putback.desk.differs import Found, differs, plan_again, vary
 from putback.desk.jobs import open_jobs
 from putback.desk.opening import open_job
 from putback.desk.passing_on import hand_on, hand_on_of
@@ -18,7 +18,7 @@ from putback.job.whose import whose
 from putback.job_json import job_object, point_object
 from putback.web.asked import of_job, settings, stamp, thinking, view
 from putback.web.calls import Call, body, number, yes
-from putback.web.json_shapes import DIFFERS, HAND_ON, OPEN, PLAN
+from putback.web.json_shapes import DIFFERS, HAND_ON, OPEN, PLAN, VARIANT
 
 
 def job_list(request) -> list:
@@ -57,6 +57,12 @@ def points(request) -> list:
 def car_differs(request, said: dict) -> dict:
     """Log what differs, plan again, and tell what changed."""
     told = differs(settings(request).ledger, of_job(request), stamp(request), Found(**said), thinking(request))
+    return differs_object(told)
+
+
+def variant(request, said: dict) -> dict:
+    """Log which variant the car turned out to be, plan again, and tell what changed."""
+    told = vary(settings(request).ledger, of_job(request), stamp(request), said["variant"], thinking(request))
     return differs_object(told)
 
 
@@ -151,6 +157,15 @@ CALLS = [
         car_differs,
         "differs",
         body("difference", DIFFERS),
+    ),
+    Call(
+        "POST",
+        f"{JOB}/variant",
+        "variant",
+        "Logs which variant the car turned out to be, plans again, and tells what changed.",
+        variant,
+        "differs",
+        body("variant", VARIANT),
     ),
     Call("GET", f"{JOB}/plan", "plan_in_force", "The plan in force.", plan_in_force, "plan"),
     Call(

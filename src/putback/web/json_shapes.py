@@ -32,6 +32,7 @@ DIFFERS = {
     "item": "text", "what": DIFFERENCES, "count?": "count", "note?": "text", "tool?": "text", "price?": "amount",
 }  # fmt: skip
 PLAN = {"why?": "text", "avoid?": "texts", "without?": "texts"}
+VARIANT = {"variant": "text"}
 HAND_ON = {"to": "text"}
 HAND_OVER = {"by": "text", "customer?": "text", "pin?": "text"}
 
@@ -149,6 +150,7 @@ SHAPES: dict[str, dict[str, Any]] = {
         change=_or_none({"type": "object"}),
         no_way=_or_none(_STRING),
         meanwhile=_or_none(ref("safe")),
+        variants=_list(_object(variant=_STRING, to_do={"type": "object"}, words=_STRING)),
     ),
     "handed_over": _object(signed=_YES, reasons=ref("points"), record=_or_none(ref("record"))),
     "record": {"type": "object", "description": "as `putback job record --json` prints it"},

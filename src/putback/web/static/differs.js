@@ -72,6 +72,7 @@ function tellChange(title, found, meant) {
     ...(meant.ladder ? ladderParts(meant.ladder, found) : []),
     ...(meant.change ? changeParts(meant.change) : []),
     meant.no_way && el("p", { class: "stop" }, meant.no_way),
+    ...meant.variants.map(variantPart),
     ...(meant.meanwhile ? safeParts(meant.meanwhile) : []),
   ], [
     consentAsked && choice("Log the customer's consent", () => consent({ key: "", text: `${title}: ${consentAsked.total.toFixed(2)}` })),
@@ -90,6 +91,13 @@ function changeParts(change) {
     before && after && el("table", {}, title, el("tbody", {}, row("to do before", before), row("to do now", after))),
     ...change.sentences.map((text) => el("p", { class: "note" }, text)),
   ];
+}
+
+/* What the car may be instead, and the way that there is then. */
+function variantPart(one) {
+  const itIs = () => planning(() => ask(api + "/variant", json({ variant: one.variant }), PLANNING), one.variant, null,
+    () => warn("Planning needs the shop's computer, and there is no connection."));
+  return el("div", { class: "rung" }, el("p", {}, one.words), el("button", { type: "button", on: itIs }, `This car has ${one.variant}`));
 }
 
 /* The means to free it, the gentlest first; one tap says which of them did. */
