@@ -27,6 +27,10 @@ HEADS = {
     AS_LAID: "THE ROUTE AS IT IS LAID, as the belt runs; nothing speaks against it",
     PROPOSED: "THE LIKELY ROUTE, as the belt runs; worked out, not known",
 }
+NO_ROUTE = (
+    "No route over all of these pulleys turns them the right way and wraps them enough, whatever the belt: look at "
+    "their places, sizes, rotations and sides."
+)
 MOST_OTHERS = 3  # routes that are told besides
 _NAME = 22  # characters of a pulley's name in its column
 
@@ -67,7 +71,7 @@ def drive_lines(drive: Drive, advice: Advice, working: Working | None) -> Iterat
         yield from _block("THE BELT AS IT IS LAID", advice.laid) if advice.laid else _well_laid()
     if advice.right is None:
         yield ""
-        yield from wrapped(["No route over all of these pulleys turns them the right way with this belt."])
+        yield from wrapped([NO_ROUTE])
         yield from _not_all(advice)
         return
     yield from _route_lines(advice.right, HEADS[advice.origin])
@@ -93,7 +97,8 @@ def _head(drive: Drive) -> Iterator[str]:
     yield drive.name.upper()
     source = f"; figures from: {drive.source}" if drive.source else ""
     wide, long = (millimetres(one, 1) for one in (width(belt.ribs, belt.profile), belt.length))
-    yield f"{belt.mark}: {belt.ribs} ribs, {wide} wide, {long} long{source}."
+    ribs = f"{belt.ribs} rib{'' if belt.ribs == 1 else 's'}{' on each side' if belt.is_double else ''}"
+    yield f"{belt.mark}: {ribs}, {wide} wide, {long} long{source}."
     yield f"Seen looking at the pulleys. {CAUTION}"
 
 
@@ -183,7 +188,8 @@ def _others(advice: Advice) -> Iterator[str]:
         return
     first = f", the first {MOST_OTHERS} of {len(advice.others)}" if len(advice.others) > MOST_OTHERS else ""
     yield ""
-    yield f"OTHER ROUTES that rotation and length allow{first}"
+    fits = "rotation and length allow" if advice.verdict != "stop" else "rotation allows"
+    yield f"OTHER ROUTES that {fits}{first}"
     for one in advice.others[:MOST_OTHERS]:
         yield from (f"     {line}" for line in wrapped([route_words(one.route)]))
 

@@ -153,10 +153,11 @@ def _loaded(drive, text: str):
 
 
 def _laid(drive, text: str):
-    """A route from the command line: pulleys between commas, where "2 ribs off" belongs to the one ahead of it."""
+    """A route from the command line: pulleys between commas, where "2 ribs off" and the like belong to the one ahead."""
     from putback.drive_file import must_hold, read_stop
+    from putback.drive_phrases import BESIDE
 
-    parts = re.split(r"\s*,(?!\s*[0-9]+\s+ribs?\s+off\b)\s*", text.strip().strip(","))
+    parts = re.split(rf"\s*,(?!\s*(?:{BESIDE})\s*(?:,|$))\s*", text.strip().strip(","))
     route = tuple(read_stop(drive, part) for part in parts if part.strip())
     trouble = must_hold(drive, route) or (None if route else "there is no pulley in it")
     if trouble:
@@ -166,12 +167,11 @@ def _laid(drive, text: str):
 
 def _working(args, drive, advice):
     """The right route at work, where enough is known and the belt is taut; what is asked for and not known is told."""
-    from putback.belt.load import at_work, rest_tension
+    from putback.belt.load import at_work, is_taut, rest_tension
 
     if advice.right is None or drive.speed is None:
         return None
-    is_taut = advice.right.angle is None or not advice.right.spare
-    if rest_tension(advice.right) is None and not (args.speed and is_taut):
+    if rest_tension(advice.right) is None and not (args.speed and is_taut(advice.right)):
         return None
     return at_work(advice.right, drive.speed)
 

@@ -6,9 +6,10 @@ from math import degrees
 
 from putback import drive_phrases as phrases
 from putback.area.model import Ref
+from putback.area.nodes import List, Node
 from putback.area.notes import Notes, bounded
 from putback.area.quantity import count
-from putback.area.shape import Either, Named, Names, OneOf, Record, Row, Several, Word, read_row, version
+from putback.area.shape import Either, Named, Names, OneOf, Record, Report, Row, Several, Word, read_row, version
 from putback.area.spelling import nearest
 from putback.belt.drive import (
     BACK,
@@ -25,9 +26,10 @@ from putback.belt.drive import (
     Tensioner,
     overlaps,
 )
-from putback.belt.profile import Mark, read_mark
+from putback.belt.profile import Mark, checked_ribs, profile, read_mark
 from putback.belt.propose import MOST_PULLEYS
 from putback.belt.route import side_on
+from putback.belt.wear import A_RIB
 from putback.errors import Findings, InputError, Place
 
 MOST_GROOVES = 30
@@ -44,6 +46,21 @@ def grooves(text: str) -> int:
     if found > MOST_GROOVES:
         raise InputError(f'"{text}": a pulley has at most {MOST_GROOVES} grooves')
     return found
+
+
+def ribs(text: str) -> int:
+    """A number of ribs that a belt may have."""
+    return checked_ribs(count(text), text)
+
+
+class OneTensioner(Record):
+    """A record that may be thought to come in several."""
+
+    def read(self, node: Node, report: Report):
+        if isinstance(node, List):
+            words = "a drive has one tensioner; write another one as an idler, at the place where its pulley stands"
+            return report(InputError(words, node.place))
+        return super().read(node, report)
 
 
 PULLEY = Record(
@@ -65,13 +82,15 @@ BELT = Record(
     "a belt",
     {
         "mark": MARK,
+        "ribs": Word(ribs, "a number of ribs", "7", number=True),
+        "profile": Word(profile, "a profile", "PK"),
+        "effective length": Word(phrases.belt_length, "a length", "60 1/2 in"),
         "mass": Word(phrases.mass, "a mass for each metre", "0.14 kg/m"),
         "back": Word(phrases.size, "a height", "2.4 mm"),
         "tension": Word(phrases.force, "a tension", "300 N"),
     },
-    required=("mark",),
 )
-TENSIONER = Record(
+TENSIONER = OneTensioner(
     "a tensioner",
     {
         "pulley": Named("the pulley on its arm", "tensioner pulley"),
@@ -145,6 +164,7 @@ def _scanned(data: bytes | str, file: str, notes: Notes) -> Drive | None:
     if row is None or notes:
         return None
     pulleys = [(name, said) for name, said in row["pulleys"]]
+    notes += _of_belt(row["belt"])
     notes += _of_pulleys(row, pulleys)
     notes += _of_tensioner(row, pulleys)
     if notes:
@@ -190,8 +210,14 @@ def _pulley(name: str, said: Row) -> Pulley:
 
 
 def _belt(said: Mark | Row) -> Belt:
-    mark, more = (said, {}) if isinstance(said, Mark) else (said["mark"], said)
-    return Belt(mark.ribs, mark.profile, mark.length, more.get("mass"), more.get("back"), more.get("tension"))
+    mark, more = (said, {}) if isinstance(said, Mark) else (said.get("mark") or _measured(said), said)
+    extra = (more.get(key) for key in ("mass", "back", "tension"))
+    return Belt(mark.ribs, mark.profile, mark.length, *extra, is_double=mark.is_double)
+
+
+def _measured(said: Row) -> Mark:
+    """What the mark would say of a belt that has none to be read."""
+    return Mark(said["ribs"], said["profile"], said["effective length"])
 
 
 def _tensioner(said: Row) -> Tensioner:
@@ -211,6 +237,17 @@ def _tensioner(said: Row) -> Tensioner:
 
 
 # --- what is wrong --------------------------------------------------------------------------------
+
+
+def _of_belt(said: Mark | Row) -> Iterable[InputError]:
+    """A belt is told by its mark, or by what its mark would say."""
+    if isinstance(said, Mark):
+        return
+    told = [key for key in ("ribs", "profile", "effective length") if key in said]
+    if "mark" in said and told:
+        yield InputError(f'the mark says ribs, profile and length; leave "{told[0]}" out', said.places[told[0]])
+    if "mark" not in said and len(told) < 3:
+        yield InputError('a belt needs "mark", or else "ribs", "profile" and "effective length"', said.place)
 
 
 def _of_pulleys(row: Row, pulleys: list[tuple[Ref, Row]]) -> Iterable[InputError]:
@@ -256,6 +293,8 @@ def _of_angles(said: Row) -> Iterable[InputError]:
     free, loaded = said["range"]
     if not 0 < abs(loaded - free) < 3.15:
         words = "the arm goes from its free stop to its loaded stop by less than half a turn, and by more than nothing"
+        if abs(loaded - free) > 3.15:
+            words += '; across 0° count on, as in "350 to 380 deg", or below it, as in "20 to -10 deg"'
         yield InputError(words, said.places["range"])
         return
     slackens = phrases.CLOCKWISE if loaded < free else phrases.ANTICLOCKWISE
@@ -328,6 +367,8 @@ def must_hold(drive: Drive, route: Route) -> str | None:
 def read_stop(drive: Drive, text: str) -> Stop:
     """One pulley of a route, as in ``alternator``, ``tensioner pulley back``, ``alternator, 1 rib off``.
 
+    Ribs off are also told by ``1 groove bare``, or by ``3.5 mm out``.
+
     Parameters
     ----------
     drive : Drive
@@ -341,13 +382,30 @@ def read_stop(drive: Drive, text: str) -> Stop:
     Raises
     ------
     InputError
-        There is no such pulley.
+        There is no such pulley, or it is out by no whole number of ribs.
     """
     names = [one.name for one in drive.pulleys]
-    name, side, off = (text.strip(), None, 0) if text.strip() in names else phrases.stop(text)
-    if name not in names:
-        raise _unknown(name, names, None)
-    return Stop(name, side or side_on(drive, name), off)
+    if text.strip() in names:
+        return Stop(text.strip(), side_on(drive, text.strip()))
+    said = phrases.stop(text)
+    if said.name not in names:
+        raise _unknown(said.name, names, None)
+    return Stop(said.name, said.side or side_on(drive, said.name), _ribs_off(drive, said))
+
+
+def _ribs_off(drive: Drive, said: phrases.Said) -> int:
+    """How many ribs hang beside a pulley: counted, by the grooves that are bare, or by how far the belt stands out."""
+    if said.bare:
+        return max(0, said.bare - max(0, drive.pulley(said.name).grooves - drive.belt.ribs))
+    if not said.out:
+        return said.ribs_off
+    found = said.out / drive.belt.profile.pitch
+    if abs(found - round(found)) > A_RIB:
+        raise InputError(
+            f"{1000 * said.out:g} mm are {found:.1f} ribs, no whole number of them: count the ribs beside "
+            f"{said.name}, or judge the pulleys' line with --offset"
+        )
+    return round(found)
 
 
 def _of_route(drive: Drive, row: Row, route: Route) -> Iterable[InputError]:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from putback.belt.drive import BACK, RIBS
 from putback.belt.geometry import ANTICLOCKWISE, CLOCKWISE, Point
+from putback.belt.profile import checked_length
 from putback.belt.pull import EFFICIENCY, alternator_power
 from putback.errors import InputError
 from putback.units import number, torque
@@ -34,7 +35,8 @@ _ROTATIONS = {
     "counterclockwise": ANTICLOCKWISE,
     "counter-clockwise": ANTICLOCKWISE,
 }
-_STOP = re.compile(r"(.*?)(?:,?\s+(ribs|back))?(?:,?\s+([0-9]{1,2})\s+ribs?\s+off)?", re.IGNORECASE)
+BESIDE = r"[0-9]{1,2}\s+ribs?\s+off|[0-9]{1,2}\s+grooves?\s+bare|[0-9][^,]*?\s+out"  # how far a belt sits aside
+_STOP = re.compile(rf"(.*?)(?:,?\s+(ribs|back))?(?:,?\s+({BESIDE}))?", re.IGNORECASE)
 
 
 class Load(NamedTuple):
@@ -74,6 +76,11 @@ def size(text: str) -> float:
     if length <= 0:
         raise InputError(f'"{text}": a length above 0 is wanted')
     return length
+
+
+def belt_length(text: str) -> float:
+    """`1538 mm`, `60 1/2 in`: the effective length of a belt [m]."""
+    return checked_length(size(text), text)
 
 
 def diameter(text: str) -> float:
@@ -186,8 +193,20 @@ def friction(text: str) -> float:
     return value
 
 
-def stop(text: str) -> tuple[str, str | None, int]:
-    """`alternator`, `tensioner pulley back`, `alternator, 1 rib off`: a name, a side if it is said, ribs beside.
+class Said(NamedTuple):
+    """What is said of a pulley on a route: its name, the side if it is told, and how the belt sits beside its place:
+    ribs that hang over, grooves that are bare, or how far it stands out [m]."""
+
+    name: str
+    side: str | None = None
+    ribs_off: int = 0
+    bare: int = 0
+    out: float = 0.0
+
+
+def stop(text: str) -> Said:
+    """`alternator`, `tensioner pulley back`, `alternator, 1 rib off`, `alternator, 1 groove bare`, `alternator, 3.5 mm
+    out`.
 
     Parameters
     ----------
@@ -195,4 +214,11 @@ def stop(text: str) -> tuple[str, str | None, int]:
     """
     found = _STOP.fullmatch(text.strip())
     side = {"ribs": RIBS, "back": BACK}.get((found[2] or "").lower())
-    return found[1].strip(), side, int(found[3] or 0)
+    return Said(found[1].strip(), side, **_beside(found[3] or "0 ribs off"))
+
+
+def _beside(text: str) -> dict[str, float]:
+    amount, _, how = text.rpartition(" ")
+    if how.lower() == "out":
+        return {"out": size(amount.strip())}
+    return {"bare" if how.lower() == "bare" else "ribs_off": int(amount.split()[0])}

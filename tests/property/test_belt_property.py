@@ -97,7 +97,7 @@ def test_pulleys_turn_as_their_side_says_and_the_cord_keeps_its_speed(seed):
 def test_tensions_close_the_circle(seed, speed):
     """What is added at the loads is taken away at the driver, and the mean stays what it was, less what speed takes."""
     drive = drive_of(circles(seed), Random(seed))
-    found = lay(drive, drive.route)
+    found = lay(drive, drive.route, lay(drive, drive.route).loop.length)
     working = at_work(found, speed)
     weights = [run.length for run in found.loop.spans]
     mean = sum(t * w for t, w in zip(working.spans, weights, strict=True)) / sum(weights)

@@ -23,7 +23,7 @@ from putback.drive_file import read_drive, read_stop
 # Of each drive: how the belt was laid in place of the right way, or which belt was fitted; and what is found.
 MISTAKES = {
     "demo": (
-        ("crankshaft, tensioner pulley ribs, idler pulley, alternator, compressor", "crossing"),
+        ("crankshaft, tensioner pulley ribs, idler pulley, alternator, compressor", "not touched"),
         ("crankshaft, tensioner pulley, alternator, idler pulley, compressor", "crossing"),
         ("crankshaft, tensioner pulley, idler pulley, alternator 1 rib off, compressor", "rib off"),
     ),

@@ -120,9 +120,19 @@ def test_a_belt_that_no_route_fits_leaves_the_known_route_standing(capsys, tmp_p
     assert "     Belts of 1515 mm to 1559 mm keep it between them." in lines
 
 
+def test_where_no_route_fits_the_belt_the_likely_one_is_told_with_the_lengths_that_do(capsys, tmp_path):
+    """And exit status 1, for the belt is wrong or the figures are."""
+    file = changed(tmp_path, ("7PK1538", "7PK1700"), (f"route: [{RIGHT}]", ""))
+    found = told(capsys, file, status=1)
+
+    assert (found["route"]["origin"], codes(found["findings"])) == ("proposed", ["length"])
+    assert ", ".join(one["name"] for one in found["route"]["pulleys"]) == RIGHT
+    assert "     Belts of 1515 mm to 1559 mm keep it between them." in printed(capsys, file, status=1)
+
+
 def test_where_no_route_is_possible_that_is_told(capsys, tmp_path):
     """With exit status 1, and no picture to draw."""
-    file = changed(tmp_path, ("7PK1538", "7PK1700"), (f"route: [{RIGHT}]", ""))
+    file = changed(tmp_path, ("at: 90, 245 mm", "at: 500, 245 mm"), (f"route: [{RIGHT}]", ""))
 
     assert any(line.startswith("No route over all of these pulleys") for line in printed(capsys, file, status=1))
     assert "route" not in told(capsys, file, status=1)

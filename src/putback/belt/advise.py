@@ -5,15 +5,11 @@ from typing import NamedTuple
 from putback.belt.drive import Drive
 from putback.belt.finding import Finding, worst
 from putback.belt.judge import judge_route
-from putback.belt.propose import Proposal, propose
+from putback.belt.propose import OF_THE_BELT, Proposal, propose
 from putback.belt.route import Laid, lay
 
 # How the right route is known: as the file has it, as the belt lies and nothing speaks against it, or by trying all.
 KNOWN, AS_LAID, PROPOSED = "known", "as laid", "proposed"
-
-
-# What may be wrong with a route that is right all the same, because the belt is not.
-OF_THE_BELT = {"length", "ribs", "diameter"}
 
 
 class Advice(NamedTuple):
@@ -69,7 +65,8 @@ def advise(drive: Drive) -> Advice:
 
     Notes
     -----
-    A known route that only its belt does not fit counts as right, unless another route fits that belt.
+    A known route that only its belt does not fit counts as right, unless another route fits that belt. Where no route
+    is known and none fits, the likeliest is told with what speaks against the belt.
     """
     known = judge_route(drive, drive.route) if drive.route else ()
     laid = judge_route(drive, drive.laid) if drive.laid else None
@@ -84,4 +81,7 @@ def advise(drive: Drive) -> Advice:
         return Advice(found[0].laid, PROPOSED, found[0].findings, known, laid, found[1:], is_all)
     if drive.route and {one.code for one in known if one.verdict == "stop"} <= OF_THE_BELT:
         return Advice(lay(drive, drive.route), KNOWN, known, (), laid, (), is_all)
+    found, is_all = propose(drive, drive.laid or drive.route, fits=False)
+    if found:
+        return Advice(found[0].laid, PROPOSED, found[0].findings, known, laid, found[1:], is_all)
     return Advice(None, PROPOSED, (), known, laid, (), is_all)

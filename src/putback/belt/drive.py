@@ -9,7 +9,7 @@ from math import cos, hypot, radians, sin
 from typing import NamedTuple
 
 from putback.belt.geometry import ANTICLOCKWISE, CLOCKWISE, Point
-from putback.belt.profile import Profile
+from putback.belt.profile import Mark, Profile
 
 RIBS, BACK = "ribs", "back"  # the side of the belt that touches a pulley; the ribs face the inside of the loop
 DRIVER, DRIVEN, IDLER = "driver", "driven", "idler"
@@ -76,6 +76,8 @@ class Belt:
         How far its back lies outside the effective diameter of a pulley that its ribs run on [m].
     tension : float, optional
         Tension at rest [N]; where a spring keeps the tension, that of the spring counts.
+    is_double : bool
+        Whether it has ribs on its back as well.
     """
 
     ribs: int
@@ -84,11 +86,22 @@ class Belt:
     mass: float | None = None
     back: float | None = None
     tension: float | None = None
+    is_double: bool = False
 
     @property
     def mark(self) -> str:
         """What it bears, as in ``7PK1538``."""
-        return f"{self.ribs}{self.profile.name}{1000 * self.length:g}"
+        return str(Mark(self.ribs, self.profile, self.length, self.is_double))
+
+    def has_ribs_on(self, side: str) -> bool:
+        """Whether a side of it has ribs.
+
+        Parameters
+        ----------
+        side : str
+            RIBS or BACK
+        """
+        return side == RIBS or self.is_double
 
 
 @dataclass(frozen=True)
@@ -225,7 +238,14 @@ def radius_of(pulley: Pulley, side: str, belt: Belt) -> float:
     side : str
         The side of the belt that touches it
     belt : Belt
+
+    Notes
+    -----
+    Ribs on both sides are taken for alike: the cord runs in the middle, as far from the one effective line as from
+    the other.
     """
+    if side == BACK and pulley.grooves and belt.is_double:
+        return pulley.diameter / 2 + 2 * belt.profile.line_differential
     lies_on_top = side == BACK and (pulley.is_outside or pulley.grooves)
     return pulley.diameter / 2 + (belt.back or 0.0 if lies_on_top else 0.0)
 

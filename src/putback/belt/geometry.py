@@ -16,6 +16,7 @@ Point = tuple[float, float]
 ANTICLOCKWISE, CLOCKWISE = 1, -1
 # A wrap that is less than this short of a full turn is none at all, spoilt by rounding [rad].
 _ROUNDING = 1e-9
+_WOUND = 0.75 * tau  # a wrap that no pulley of a belt has [rad]
 
 
 class Wheel(NamedTuple):
@@ -203,6 +204,52 @@ def struck(found: Loop, slack: float = 0.0) -> Iterator[tuple[int, int]]:
         for m, wheel in enumerate(found.wheels):
             if m not in (n, (n + 1) % count) and distance(line, (wheel.x, wheel.y)) < wheel.radius - slack:
                 yield n, m
+
+
+def beside(found: Loop, sense: int) -> tuple[tuple[int, float], ...]:
+    """Wheels that a taut belt would not touch although it is led round them, and how far it passes beside them [m].
+
+    Parameters
+    ----------
+    found : Loop
+        A belt that does not turn once round
+    sense : int
+        How its inner wheels turn
+
+    Returns
+    -------
+    beside : tuple of (int, float)
+        By their place in the loop; none where the belt does not become a simple one without them.
+
+    Notes
+    -----
+    Round a wheel that it does not reach a belt would have to wind by nearly a full turn.
+    """
+    kept = _reached(found, sense)
+    rest = loop([found.wheels[n] for n in kept]) if kept else None
+    if rest is None or crossings(rest) or any(struck(rest)):
+        return ()
+    gaps = [(n, _gap(rest, wheel)) for n, wheel in enumerate(found.wheels) if n not in kept]
+    return tuple(gaps) if all(gap >= 0 for _, gap in gaps) else ()
+
+
+def _reached(found: Loop, sense: int) -> list[int]:
+    """The wheels that are left when those are given up which the belt winds round most, until it turns once round."""
+    kept = list(range(len(found.wheels)))
+    while abs(found.turning - sense * tau) > 1:
+        most = max(range(len(kept)), key=lambda n: found.wraps[n])
+        if found.wraps[most] < _WOUND or len(kept) == 2:
+            return []
+        del kept[most]
+        try:
+            found = loop([found.wheels[n] for n in range(len(found.wheels)) if n != most])
+        except InputError:
+            return []
+    return kept
+
+
+def _gap(found: Loop, wheel: Wheel) -> float:
+    return min(distance(run, (wheel.x, wheel.y)) for run in found.spans) - wheel.radius
 
 
 def pull_on(found: Loop, wheel: int) -> Point:

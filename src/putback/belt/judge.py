@@ -5,7 +5,7 @@ from math import degrees
 
 from putback.belt.drive import BACK, DRIVER, IDLER, RIBS, SAID, Drive, Route, Stop
 from putback.belt.finding import Finding
-from putback.belt.geometry import crossings, distance, struck
+from putback.belt.geometry import beside, crossings, distance, struck
 from putback.belt.route import Laid, in_running_order, inside, lay, rotation, track_of, turns_once
 from putback.belt.tables import table
 from putback.errors import InputError
@@ -92,7 +92,7 @@ def _turning(drive: Drive, stop: Stop, sense: int) -> Iterator[Finding]:
 
 def _face(drive: Drive, stop: Stop) -> Iterator[Finding]:
     pulley = drive.pulley(stop.pulley)
-    if pulley.grooves and stop.side == BACK:
+    if pulley.grooves and not drive.belt.has_ribs_on(stop.side):
         words = f"the smooth back of the belt lies on the grooves of the {pulley.name}"
         yield Finding("face", "stop", words, pulley.name)
     if not pulley.grooves and stop.side == RIBS and pulley.side != RIBS:
@@ -109,7 +109,7 @@ def _ribs(drive: Drive, stop: Stop) -> Iterator[Finding]:
             f"{pulley.name}: it sits {off:.1f} mm out of line, and will be thrown or cut"
         )
         yield Finding("rib off", "stop", words, pulley.name)
-    if not pulley.grooves or stop.side == BACK:
+    if not pulley.grooves or not belt.has_ribs_on(stop.side):
         return
     if belt.ribs > pulley.grooves:
         words = f"the belt has {_count(belt.ribs, 'rib')}, the {pulley.name} only {_count(pulley.grooves, 'groove')}"
@@ -137,6 +137,10 @@ def _count(number: int, noun: str) -> str:
 
 def _through(laid: Laid) -> Iterator[Finding]:
     """What the belt would have to run through: itself, or a pulley that is not on that run."""
+    missed = list(_missed(laid))
+    if missed:  # all the rest comes of it
+        yield from missed
+        return
     hits = [(_run(laid.route, run), laid.route[pulley].pulley) for run, pulley in struck(laid.loop, SLACK)]
     hits += _left_on_the_way(laid)
     for run, name in hits:
@@ -149,6 +153,17 @@ def _through(laid: Laid) -> Iterator[Finding]:
         name = laid.route[most].pulley
         words = f"the belt would have to wind round the {name} by {degrees(laid.loop.wraps[most]):.0f}°"
         yield Finding("crossing", "stop", words, name)
+
+
+def _missed(laid: Laid) -> Iterator[Finding]:
+    """Pulleys that a taut belt would not touch."""
+    sense = inside(laid.drive, laid.route)
+    if turns_once(laid.loop, sense):
+        return
+    for n, gap in beside(laid.loop, sense):
+        name = laid.route[n].pulley
+        words = f"pulled tight the belt passes {1000 * gap:.0f} mm beside the {name} and does not touch it"
+        yield Finding("not touched", "stop", f"{words}: look at where that sits, at the side and at the route", name)
 
 
 def _crossing(route: Route, crossed: list[tuple[int, int]]) -> Finding:
@@ -219,9 +234,10 @@ def _beyond_a_mark(laid: Laid) -> str:
 def _without_arm(laid: Laid) -> Iterator[Finding]:
     share = laid.spare / laid.loop.length
     if abs(share) > USUAL_SPARE:
+        more, so = ("longer", "hangs slack") if share > 0 else ("shorter", "does not go on unstretched")
         words = (
-            f"the belt is {abs(1000 * laid.spare):.0f} mm {'longer' if share > 0 else 'shorter'} than its route of "
-            f"{1000 * laid.loop.length:.0f} mm, and no tensioner makes up for it"
+            f"the belt is {abs(1000 * laid.spare):.0f} mm {more} than its route of {1000 * laid.loop.length:.0f} mm: "
+            f"it {so}, unless something that is adjusted makes up for it"
         )
         yield Finding("length", "stop" if abs(share) > MOST_SPARE else "ask", words)
 

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from putback.belt.drive import DRIVER, RIBS, Stop
+from putback.belt.drive import DRIVER, Drive, Stop
+from putback.belt.judge import MOST_SPARE
 from putback.belt.pull import FRICTION, friction_ratio, in_grooves, torque_of
 from putback.belt.route import Laid, cord_radius, driver_stop, slope, speed_ratio
 from putback.errors import InputError
@@ -68,11 +69,20 @@ def rest_tension(laid: Laid) -> float | None:
     Notes
     -----
     When the arm turns by a little, the work of its spring is that of the belt, so the tension is the spring's torque
-    over the change of length with the angle. With the arm at a stop neither counts: the belt hangs slack, or is not on.
+    over the change of length with the angle. Where the belt cannot be taut neither counts.
     """
-    if laid.angle is not None and laid.spare:
-        return None
-    return spring_tension(laid) or laid.drive.belt.tension
+    return (spring_tension(laid) or laid.drive.belt.tension) if is_taut(laid) else None
+
+
+def is_taut(laid: Laid) -> bool:
+    """Whether a belt can lie taut on its route: else it hangs slack, or does not go on.
+
+    Parameters
+    ----------
+    laid : Laid
+    """
+    most = 0.0 if laid.angle is not None else MOST_SPARE * laid.loop.length
+    return abs(laid.spare) <= most
 
 
 def spring_tension(laid: Laid) -> float | None:
@@ -167,6 +177,11 @@ def _grips(laid: Laid, torques: list[float], pulls: list[float], spans: tuple[fl
         if not pulls[n]:
             continue
         tight, slack = max(spans[n - 1], spans[n]), min(spans[n - 1], spans[n])
-        grip = in_grooves(friction) if stop.side == RIBS and laid.drive.pulley(stop.pulley).grooves else friction
+        grip = in_grooves(friction) if _is_wedged(laid.drive, stop) else friction
         limit = friction_ratio(grip, laid.loop.wraps[n])
         yield Grip(stop, abs(torques[n]), abs(pulls[n]), tight, slack, limit)
+
+
+def _is_wedged(drive: Drive, stop: Stop) -> bool:
+    """Whether ribs lie in grooves."""
+    return bool(drive.pulley(stop.pulley).grooves) and drive.belt.has_ribs_on(stop.side)

@@ -8,7 +8,7 @@ from putback.errors import InputError
 
 LEAST, MOST = 0.2, 10.0  # m; effective lengths of belts that are made for engines, with room to spare
 MOST_RIBS = 30
-_MARK = re.compile(r"([0-9]{1,3})\s*-?\s*([A-Z]{2})\s*-?\s*([0-9]{3,5}(?:[.,][0-9])?)", re.IGNORECASE)
+_MARK = re.compile(r"([0-9]{1,3})\s*-?\s*(D?)([A-Z]{2})\s*-?\s*([0-9]{3,5}(?:[.,][0-9])?)", re.IGNORECASE)
 
 
 class Profile(NamedTuple):
@@ -25,14 +25,15 @@ class Profile(NamedTuple):
 
 
 class Mark(NamedTuple):
-    """What a belt's mark says: how many ribs, of which profile, and the effective length [m]."""
+    """What a belt's mark says: how many ribs, of which profile, the effective length [m], and if its back has ribs too."""
 
     ribs: int
     profile: Profile
     length: float
+    is_double: bool = False
 
     def __str__(self) -> str:
-        return f"{self.ribs}{self.profile.name}{1000 * self.length:g}"
+        return f"{self.ribs}{'D' if self.is_double else ''}{self.profile.name}{1000 * self.length:g}"
 
 
 def profile(name: str) -> Profile:
@@ -65,7 +66,7 @@ def read_mark(text: str) -> Mark:
     Parameters
     ----------
     text : str
-        ``7PK1538``, ``6 PK 2120``
+        ``7PK1538``, ``6 PK 2120``; ``6DPK1195`` has ribs on both sides (that this is how it is marked: from memory)
 
     Raises
     ------
@@ -81,10 +82,27 @@ def read_mark(text: str) -> Mark:
     found = _MARK.fullmatch(text.strip())
     if not found:
         raise InputError(f'"{text}" is no mark of a ribbed belt; write ribs, profile and length in mm, as in "7PK1538"')
-    ribs, length = int(found[1]), float(found[3].replace(",", ".")) / 1000
+    length = float(found[4].replace(",", ".")) / 1000
+    return Mark(checked_ribs(int(found[1]), text), profile(found[3]), checked_length(length, text), bool(found[2]))
+
+
+def checked_ribs(ribs: int, text: str) -> int:
+    """A number of ribs that a belt may have.
+
+    Parameters
+    ----------
+    ribs : int
+    text : str
+        As it was typed
+
+    Raises
+    ------
+    InputError
+        Fewer or more than any has.
+    """
     if not 1 <= ribs <= MOST_RIBS:
         raise InputError(f'"{text}": a belt has 1 to {MOST_RIBS} ribs, not {ribs}')
-    return Mark(ribs, profile(found[2]), checked_length(length, text))
+    return ribs
 
 
 def checked_length(length: float, text: str) -> float:

@@ -7,14 +7,17 @@ from math import degrees
 from typing import NamedTuple
 
 from putback.belt.drive import BACK, DRIVER, RIBS, Drive, Pulley, Route, Stop
-from putback.belt.finding import Finding, worst
+from putback.belt.finding import Finding
 from putback.belt.geometry import Span, crosses, distance, loop, span
 from putback.belt.judge import SLACK, judge_laid
-from putback.belt.route import Laid, lay, turns_once, wheel
+from putback.belt.route import Laid, lay, turns_once, wheel, window_lengths
 from putback.belt.tables import table
 from putback.errors import InputError
 
 MOST_PULLEYS = 12
+NEAR_ENOUGH = 0.05  # as a share; belts that differ by less do not tell which route was meant
+# What may be wrong with a route that is right all the same, because the belt is not.
+OF_THE_BELT = frozenset({"length", "ribs", "diameter"})
 MOST_LOOKS = 20_000  # at pieces of routes, for each place of the arm; eight pulleys of a car take some hundreds
 
 
@@ -37,7 +40,7 @@ class Proposals(NamedTuple):
     is_all: bool
 
 
-def propose(drive: Drive, like: Route = ()) -> Proposals:
+def propose(drive: Drive, like: Route = (), *, fits: bool = True) -> Proposals:
     """All routes over all pulleys that nothing rules out.
 
     A route must turn every pulley the way it must turn, lay ribs in grooves, cross nothing, wrap enough, and leave the
@@ -49,11 +52,14 @@ def propose(drive: Drive, like: Route = ()) -> Proposals:
         With at most twelve pulleys
     like : tuple of Stop, optional
         A route that somebody laid; of routes that are equally likely the one with most of its runs comes first
+    fits : bool
+        False where the belt need not be the right one: then its length and its ribs rule nothing out
 
     Returns
     -------
     proposals : Proposals
-        The likeliest first: fewest things to ask, then the belt wraps the pulleys best, then most like `like`.
+        The likeliest first: fewest things to ask, then the belt wraps the pulleys best, then most like `like`. Where
+        the belt need not fit, those that its length comes near to are ahead.
 
     Raises
     ------
@@ -70,23 +76,31 @@ def propose(drive: Drive, like: Route = ()) -> Proposals:
     blank = replace(drive, route=(), laid=())  # so that no route is preferred
     searches = list(_searches(blank))
     routes = dict.fromkeys(route for search in searches for route in search.routes())
-    found = [one for route in routes for one in _proposed(blank, route)]
+    allowed = frozenset() if fits else OF_THE_BELT
+    found = [one for route in routes for one in _proposed(blank, route, allowed)]
     is_all = all(search.looked <= MOST_LOOKS for search in searches)
     return Proposals(tuple(sorted(found, key=lambda one: _rank(one, like))), is_all)
 
 
-def _proposed(drive: Drive, route: Route) -> Iterator[Proposal]:
+def _proposed(drive: Drive, route: Route, allowed: frozenset[str]) -> Iterator[Proposal]:
     try:
         laid = lay(drive, route)
     except InputError:
         return
     findings = judge_laid(laid)
-    if worst(findings) != "stop":
+    if {one.code for one in findings if one.verdict == "stop"} <= allowed:
         yield Proposal(laid, tuple(findings))
 
 
 def _rank(one: Proposal, like: Route) -> tuple:
-    return len(one.findings), -round(_shortest_wrap(one.laid), 6), -_shared(one.route, like), one.route
+    return int(_misfit(one.laid) / NEAR_ENOUGH), len(one.findings), -round(_shortest_wrap(one.laid), 6), -_shared(one.route, like), one.route
+
+
+def _misfit(laid: Laid) -> float:
+    """By how much a belt is too long or too short for a route, as a share of it; 0 where it is the right one."""
+    window, length = window_lengths(laid), laid.loop.length + laid.spare
+    spare = max(0.0, window[0] - length, length - window[1]) if window else abs(laid.spare)
+    return spare / laid.loop.length
 
 
 def _shortest_wrap(laid: Laid) -> float:
@@ -135,7 +149,9 @@ def sides(drive: Drive, pulley: Pulley) -> tuple[str, ...]:
         return (RIBS,)
     if pulley.rotation:
         return (RIBS,) if pulley.rotation == drive.driver.rotation else (BACK,)
-    return (RIBS,) if pulley.grooves else (BACK, RIBS)
+    if pulley.grooves:
+        return (RIBS, BACK) if drive.belt.is_double else (RIBS,)
+    return (BACK, RIBS)
 
 
 class _Search:

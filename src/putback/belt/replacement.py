@@ -36,6 +36,9 @@ def _kind(own: Belt, offered: Mark):
             f"are made for {own.profile.name}, every {1000 * own.profile.pitch:g} mm"
         )
         yield Finding("profile", "stop", words)
+    if offered.is_double != own.is_double:
+        what = "ribs on both sides, where a smooth back belongs"
+        yield Finding("profile", "stop", f"it has {what if offered.is_double else 'a smooth back, where ribs belong'}")
     if offered.ribs > own.ribs:
         yield Finding("ribs", "stop", f"it has {offered.ribs} ribs where {own.ribs} belong: they hang over")
     if offered.ribs < own.ribs:

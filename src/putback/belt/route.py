@@ -1,10 +1,11 @@
 """A belt on a drive: which way it runs, where the tensioner stands, and what follows for every pulley."""
 
+from collections.abc import Callable
 from math import inf, tau
 from typing import NamedTuple
 
 from putback.belt.drive import BACK, DRIVER, RIBS, Drive, Route, Stop, Tensioner, radius_of
-from putback.belt.geometry import Loop, Wheel, crossings, loop, pull_on, span, struck
+from putback.belt.geometry import Loop, Wheel, beside, crossings, loop, pull_on, span, struck
 from putback.errors import InputError
 
 NEAR = 1e-11  # m; a length is met when it is this close
@@ -208,11 +209,12 @@ def running(drive: Drive, route: Route) -> Track:
     Notes
     -----
     A belt that runs through nothing turns once round, the way its inner pulleys turn. Read against its direction the
-    same route hardly ever does. Where both readings do, or neither, the one that runs through less counts.
+    same route hardly ever does. Where that is not plain, a reading counts that only passes beside a pulley, and else
+    the one that runs through less.
     """
     ahead = _from_driver(drive, route)
     readings = [track_of(drive, one) for one in (ahead, (ahead[0], *reversed(ahead[1:])))]
-    likely = [one for one in readings if _turns_once(one)] or readings
+    likely = _likely(readings)
     return min(likely, key=_disorder) if len(likely) > 1 and len(route) > 2 else likely[0]
 
 
@@ -221,9 +223,17 @@ def _from_driver(drive: Drive, route: Route) -> Route:
     return (*route[at:], *route[:at])
 
 
-def _turns_once(track: Track) -> bool:
+def _likely(readings: list[Track]) -> list[Track]:
+    """Those that are plainly possible; where none is, the next best."""
+    for test in (_lies_plainly, beside, turns_once):
+        if passed := [one for one in readings if _holds(test, one)]:
+            return passed
+    return readings
+
+
+def _holds(test: Callable[[Loop, int], object], track: Track) -> bool:
     try:
-        return turns_once(loop(track.wheels), track.inside)
+        return bool(test(loop(track.wheels), track.inside))
     except InputError:
         return False
 
@@ -246,6 +256,10 @@ def turns_once(found: Loop, sense: int) -> bool:
     sense : int
     """
     return abs(found.turning - sense * tau) < 1
+
+
+def _lies_plainly(found: Loop, sense: int) -> bool:
+    return turns_once(found, sense) and not crossings(found) and not any(struck(found))
 
 
 # --- the tensioner --------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from putback.belt.tables import table
 from putback.errors import InputError
 
 CRACK_LENGTH = 0.0762  # m, three inches: the length on which cracks are counted
-_A_RIB = 0.3  # of a pitch; an offset so near to whole ribs looks like ribs beside their grooves
+A_RIB = 0.3  # of a pitch; an offset so near to whole ribs looks like ribs beside their grooves
 
 
 def misalignment(offset: float, distance: float) -> float:
@@ -55,7 +55,7 @@ def judge_alignment(offset: float, distance: float, of: Profile) -> Finding:
     angle = degrees(misalignment(offset, distance))
     words = f"{1000 * abs(offset):g} mm over {1000 * distance:g} mm is {angle:.2f}° out of line"
     ribs = abs(offset) / of.pitch
-    looks_like_ribs = round(ribs) and abs(ribs - round(ribs)) < _A_RIB
+    looks_like_ribs = round(ribs) and abs(ribs - round(ribs)) < A_RIB
     advice = f", and {ribs:.1f} ribs wide: first look whether the belt sits a rib off" if looks_like_ribs else (
         _advice("misalignment", angle)
     )
