@@ -22,7 +22,7 @@ WORDS = {
     "reading": ("putback.cli_job_say", "a figure was read"),
     "work": ("putback.cli_job_say", "a piece of work was done, such as a follow-up or a road test"),
     "more-work": ("putback.cli_job_say", "a piece of work that was not foreseen came up"),
-    "note": ("putback.cli_job_say", "a note, shown again when its item goes back"),
+    "note": ("putback.cli_job_note", "free words: kept, and in a job without description understood and logged"),
     "photo": ("putback.cli_job_photo", "a photo or a file, shown again when its item goes back"),
     "left-over": ("putback.cli_job_say", "a fastener was found, and nobody knows from where"),
     "whose": ("putback.cli_job_whose", "which fastener of this job a loose one can be, by thread and length"),

@@ -264,7 +264,6 @@ SAYINGS = {
     ),
     "work": Word("work done", (Arg("work", "which, in the words of the plan"), Arg("--result", "what came of it"), NOTE, MINUTES)),
     "more-work": Word("work added", (Arg("work", "what"), MINUTES)),
-    "note": Word("note added", (Arg("note", "what is worth knowing later"), Arg("--item", "what it is about"))),
     "left-over": Word("fastener found", (Arg("what", 'as in "M8x30, 13 mm"'), COUNT)),
     "under": Word("person went under", (Arg("who", "you when left out", optional=True),)),
     "clear": Word("person came clear", (Arg("who", "you when left out", optional=True),)),

@@ -50,10 +50,13 @@ def _row(view, number: int | None, person: str):
 
 
 def _taken(view, row) -> list:
-    """An event and what was said along with it: the answer to what held it back, and the plan that it caused."""
+    """An event and what was said along with it: the answer to what held it back, the plan that it caused, the same words."""
     from putback.job.fold import taken_back
 
     undone, found = taken_back(view.logged), [row]
+    if row.event.kind == "note heard":
+        told = {row.event.data["note"], *row.event.data["events"]}
+        found += [one for one in view.logged if one.event.id in told and one.event.id not in undone]
     for one in view.logged[row.number :]:
         if one.event.kind not in WITH_ANOTHER or one.event.person != row.event.person:
             break

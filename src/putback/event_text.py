@@ -136,6 +136,7 @@ _WORDS: dict[str, Callable[[dict], str]] = {
     "thing taken out": _thing("taken out"),
     "reading taken": _reading,
     "note added": lambda said: f"{said['item']}: {said['note']}" if "item" in said else said["note"],
+    "note heard": lambda said: f"a note was understood as {len(said['events'])} events",
     "file added": lambda said: f"{said.get('item', 'the job')}: {said['name']}",
     "work added": lambda said: f"more work: {said['work']}",
     "work done": lambda said: f"done: {said['work']}{_because(said, 'result')}",

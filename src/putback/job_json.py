@@ -105,4 +105,5 @@ def stand_object(state: JobState) -> dict[str, Any]:
         "handed_to": state.handed_to,
         "unconfirmed": list(state.unconfirmed),
         "swapped": list(state.swapped),
+        "unheard": [{"note": id, "words": words} for id, words in state.unheard.items()],
     }

@@ -26,6 +26,7 @@ def work_points(state: JobState, car: Car) -> Iterator[Point]:
     yield from _job_work(state, car)
     yield from _follow_ups(state, car)
     yield from _order(state, car)
+    yield from _unheard(state)
     yield from _fluids(state, car)
     yield from _readings(state)
     yield from _money(state)
@@ -54,6 +55,13 @@ def _job_work(state: JobState, car: Car) -> Iterator[Point]:
         if one.when == "after" and one.name in state.work and not _is_after(state.work[one.name], state.swaps.values()):
             words = f"{one.name}: done before the new part went in, and it belongs after it"
             yield Point(f"not done: {one.name}", "not done", one.name, words, ASK)
+
+
+def _unheard(state: JobState) -> Iterator[Point]:
+    """Words that were kept without a connection, and of which nobody knows yet what they tell."""
+    for id, words in state.unheard.items():
+        told = f'nobody has looked yet at what this tells: "{words if len(words) <= 60 else words[:57] + "..."}"'
+        yield Point(f"unheard: {id}", "unheard", "", told, ASK)
 
 
 def _is_after(work: dict, moments: Iterable[Moment]) -> bool:

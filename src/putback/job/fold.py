@@ -104,6 +104,7 @@ class _Folding:
         self.clocks: dict[str, str] = {}  # the latest time of each device; where one is set back, its order stays
         self.postures: list[tuple[Report, str]] = []
         self.found_wrong: dict[str, int] = {}  # part and number of the event that said so
+        self.heard: set[str] = set()  # ids of notes; what another device sends may come before them
         self.other_one: dict[str, int] = {}  # part and number of the event since when it is another unit
 
     def wrong(self, part: str, note: str) -> None:
@@ -279,6 +280,18 @@ def _belongings(folding: _Folding, part: str) -> None:
 def _note(folding: _Folding, data: dict) -> None:
     if "note" in data:
         _keep_note(folding, data.get("item", data.get("part", "")), {"note": data["note"]})
+
+
+def _noted(folding: _Folding, data: dict) -> None:
+    """Words; those that are to be heard wait until it is known what they mean."""
+    _note(folding, data)
+    if data.get("to hear") and folding.event.id not in folding.heard:
+        folding.state.unheard[folding.event.id] = data["note"]
+
+
+def _heard(folding: _Folding, data: dict) -> None:
+    folding.heard.add(data["note"])
+    folding.state.unheard.pop(data["note"], None)
 
 
 def _keep_note(folding: _Folding, item: str, what: dict) -> None:
@@ -823,7 +836,8 @@ _HANDLERS: dict[str, Callable[[_Folding, dict], None]] = {
     "thing put in": _thing(1),
     "thing taken out": _thing(-1),
     "reading taken": _reading,
-    "note added": _note,
+    "note added": _noted,
+    "note heard": _heard,
     "file added": _file,
     "work added": _work_added,
     "work done": _work_done,

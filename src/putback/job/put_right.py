@@ -18,7 +18,7 @@ _AGAIN = ("assumed", "torque", "angle", "passes", "pattern", "order", "on the gr
 _ASKS = {
     "seized": "difference settled", "broken": "difference settled", "wrong part": "difference settled",
     "failing": "reading taken", "not read again": "reading taken", "not compared": "part compared",
-    "mismatch": "part compared", "fluid": "fluid filled",
+    "mismatch": "part compared", "fluid": "fluid filled", "unheard": "note heard",
 }  # fmt: skip
 
 

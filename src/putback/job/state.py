@@ -270,6 +270,7 @@ class JobState:
     put_in: dict[tuple[str, str, str], int] = field(default_factory=dict)  # number of the event that last put one in
     readings: list[Reading] = field(default_factory=list)
     notes: dict[str, list[dict]] = field(default_factory=dict)  # by item; "" for the whole job
+    unheard: dict[str, str] = field(default_factory=dict)  # id of a note whose words wait to be understood, and they
     added: dict[str, float | None] = field(default_factory=dict)
     work: dict[str, dict] = field(default_factory=dict)
     found: list[dict] = field(default_factory=list)
