@@ -51,5 +51,6 @@ WORDS = {
     "log": ("putback.cli_job_log", "all events of a job, and whether any was changed since"),
     "history": ("putback.cli_job_history", "what was done to a vehicle before"),
     "times": ("putback.cli_job_times", "time per person, and how long each operation really takes here"),
+    "area": ("putback.cli_job_area", "an area file drafted from this job, where nobody had described the car"),
     "proposals": ("putback.cli_job_proposals", "what this job found that the area file does not know, and what it says by now"),
 }

@@ -58,7 +58,23 @@ class Thing:
     replaced: bool = False
 
 
-def draft_area(notes: Sequence[Heard], name: str) -> str:
+@dataclass(frozen=True)
+class Origin:
+    """Where the figures of a draft come from.
+
+    Attributes
+    ----------
+    word : str
+        The source of its torques: dictated, or logged
+    minutes : dict of str to (float, float)
+        How long things took off and on with all that holds them, where that is known
+    """
+
+    word: str = "dictated"
+    minutes: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+
+def draft_area(notes: Sequence[Heard], name: str, origin: Origin | None = None) -> str:
     """An area file, as far as notes tell it.
 
     Parameters
@@ -67,6 +83,8 @@ def draft_area(notes: Sequence[Heard], name: str) -> str:
         Of the same area, each a whole note
     name : str
         What the area is called
+    origin : Origin, optional
+        Dictated, and nobody knows the minutes, when left out
 
     Returns
     -------
@@ -78,7 +96,7 @@ def draft_area(notes: Sequence[Heard], name: str) -> str:
         _Reading(things, n, heard).run()
     if not things:
         return ""
-    return "\n".join(_Writer(things, notes, name).lines()) + "\n"
+    return "\n".join(_Writer(things, notes, name, origin or Origin()).lines()) + "\n"
 
 
 def order_of(heard: Heard, area_things: Sequence[str] | None = None) -> tuple[list[str], list[str]]:
@@ -194,6 +212,8 @@ class _Reading:
     def _owner(self, off: Event) -> Thing | None:
         """The part whose name they bear, or the next that comes off, or else the last that did."""
         here = [one for one in self.things if one.off_at[self.n] is not None]
+        if known := [one for one in here if off.owner and one.name == _clean(off.owner)]:
+            return known[0]
         words = {*plain_words(off.item)[:-1]}
         bearing = [one for one in here if plain_words(one.name)[-1] in words]
         here = [one for one in here if one.section == "parts"] or here
@@ -270,8 +290,8 @@ def _words(event: Event) -> str:
 class _Writer:
     """Writes the things of an area as a file."""
 
-    def __init__(self, things: Sequence[Thing], notes: Sequence[Heard], name: str):
-        self.things, self.notes, self.name = list(things), notes, name
+    def __init__(self, things: Sequence[Thing], notes: Sequence[Heard], name: str, origin: Origin):
+        self.things, self.notes, self.name, self.origin = list(things), notes, name, origin
         self.target = self._target()
         self.behind = needs(self.things)
 
@@ -294,8 +314,8 @@ class _Writer:
         seen = "in this order only" if len(self.notes) == 1 else f"in all {len(self.notes)} teardowns"
         yield "# A draft from notes: look at every line."
         yield f"# What stands behind something was seen {seen}, until a person or another teardown relaxes it."
-        yield "# Nobody told the minutes: they are a first guess."
-        yield from ("area: 1", f"name: {_quoted(self.name)}", "figures from: dictated, not checked", "")
+        yield "# Minutes are a first guess where it does not say that they were taken."
+        yield from ("area: 1", f"name: {_quoted(self.name)}", f"figures from: {self.origin.word}, not checked", "")
         yield from ("work from:", "  standing: any posture")
         if any(one.under for one in self.things):
             yield "  under: raised"
@@ -322,15 +342,20 @@ class _Writer:
         yield f"    from: {'under' if one.under else 'standing'}"
         if self.behind[one.name]:
             yield f"    behind: [{', '.join(_quoted(name) for name in self.behind[one.name])}]"
-        off, on = _MINUTES[one.section]
-        more = len(one.held)
-        yield f"    minutes: {off + more * _MINUTES['held'][0]} off, {on + more * _MINUTES['held'][1]} on"
+        yield self._minutes(one)
         if one is self.target and self._promises():
             yield f"    follow-ups: [{', '.join(_quoted(name) for name in self._promises())}]"
         if one.held:
             yield "    held by:"
         for held in one.held:
-            yield f"      {_quoted(held.name)}: {_quoted(_line(held))}   # {_comment(held.source)}"
+            yield f"      {_quoted(held.name)}: {_quoted(_line(held, self.origin.word))}   # {_comment(held.source)}"
+
+    def _minutes(self, one: Thing) -> str:
+        if one.name in self.origin.minutes:
+            off, on = self.origin.minutes[one.name]
+            return f"    minutes: {off:g} off, {on:g} on   # taken"
+        (off, on), more = _MINUTES[one.section], len(one.held)
+        return f"    minutes: {off + more * _MINUTES['held'][0]} off, {on + more * _MINUTES['held'][1]} on"
 
     def _promises(self) -> list[str]:
         told = [_clean(one.what) for heard in self.notes for one in follow_ups(heard)]
@@ -384,11 +409,11 @@ def _back_after(outer: float | None, inner: float | None) -> bool:
     return outer is None or inner is None or inner < outer
 
 
-def _line(held: Held) -> str:
+def _line(held: Held, source: str) -> str:
     tool = held.tool and tools.tool(held.tool)
     phrases = [f"{held.count} x {held.noun}"]
     phrases += [held.tool] if tool else []
-    phrases += [held.torque, "source dictated"] if held.torque else []
+    phrases += [held.torque, f"source {source}"] if held.torque else []
     phrases += ["one-time"] if held.new and held.torque and "°" in held.torque else []
     return ", ".join(phrases)
 

@@ -59,6 +59,8 @@ class Event:
         new, reused, cut
     sentence : int
         The number of the sentence that told it
+    owner : str
+        The part that a fastener is known to hold; empty where that follows from the words only
     """
 
     item: str
@@ -74,6 +76,7 @@ class Event:
     thing: int = 0
     flags: tuple[str, ...] = ()
     sentence: int = 0
+    owner: str = ""
 
 
 @dataclass(frozen=True)
