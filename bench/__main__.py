@@ -12,10 +12,11 @@ from bench.growth import levels, parts
 from bench.ledger import ledger
 from bench.options import Options
 from bench.peers import peers
+from bench.suspects import suspects
 from bench.web import web
 from bench.whole import area, start
 
-TABLES = {table.__name__: table for table in (peers, levels, parts, start, area, ledger, belts, web)}
+TABLES = {table.__name__: table for table in (peers, levels, parts, start, area, ledger, belts, suspects, web)}
 
 
 def main(words: list[str] | None = None) -> int:

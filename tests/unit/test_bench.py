@@ -17,6 +17,7 @@ from bench.options import Options
 from bench.peers import peers
 from bench.planned import gap, planned, to_proof
 from bench.shops import asks, layout, levels_moved, part_names, shop_with
+from bench.suspects import suspects
 from bench.whole import area
 
 from putback.way import find_way, read_problem
@@ -200,6 +201,15 @@ def test_belt_drives_are_measured(capsys):
     found = rows(capsys)
     assert [row[0] for row in found] == list(WORK)
     assert all(float(row[1]) > 0 for row in found)
+
+
+@pytest.mark.slow
+def test_the_next_test_is_measured(capsys):
+    """Each kind of work has a time, ours and the general library's."""
+    pytest.importorskip("pyagrum", reason="the general library has no build for this machine")
+    suspects(QUICK)
+
+    assert all(float(row[1]) > 0 for row in rows(capsys))
 
 
 @pytest.mark.slow
