@@ -214,3 +214,13 @@ def test_a_job_that_is_not_there(web, page):
     """Is told as such, on whatever page."""
     assert web.get(f"/jobs/{'X' * 26}/{page}").status_code == 404
     assert web.post(f"/jobs/{'X' * 26}/{page}", data={"do": "pause"}).status_code in (404, 405)
+
+
+def test_a_job_without_a_description_gives_its_area_file(plain):
+    """A file to keep among the areas; before anything came off it is said that there is nothing to draft."""
+    assert plain.get(f"/jobs/{plain.desk.job}/area.yaml").status_code == 400
+    plain.desk.off("bumper bolts", 4, size="10 mm", belongs_to="bumper")
+    plain.desk.moved("bumper", "off")
+    assert "area.yaml" in look(plain, "found")
+    answer = plain.get(f"/jobs/{plain.desk.job}/area.yaml")
+    assert "attachment" in answer.headers["content-disposition"] and "bumper bolts: 4 x bolt, 10 mm" in answer.text

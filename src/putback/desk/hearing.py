@@ -1,13 +1,15 @@
 """Free words said in a job: kept as they are, understood, and logged as the events that they tell."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from hashlib import sha256
 
 from putback.desk.heard import Meant, Question, Understood, hear
 from putback.desk.stamp import Stamp
 from putback.desk.view import View, look, view_of
 from putback.errors import InputError
 from putback.job.events import Event
+from putback.job.fold import taken_back
 from putback.job.guards import Stop, stops
 from putback.job.ledger import Ledger
 from putback.job.rows import Logged
@@ -87,11 +89,24 @@ def hear_note(ledger: Ledger, job: str, stamp: Stamp, note: str, tray: str = "")
         There is no such note.
     """
     view = look(ledger, job)
-    if note in view.state.unheard:
+    if note not in view.state.unheard:
+        return _heard_before(view, note)
+    try:
         return _log(ledger, view, stamp, hear(view, view.state.unheard[note], tray), note, [])
-    if any(row.event.id == note and row.event.kind == "note added" for row in view.logged):
-        return Answer(view, (), (), (), ())
-    raise InputError(f'{view.state.name}: there is no note "{note}"')
+    except InputError:
+        seen = look(ledger, job)
+        if note in seen.state.unheard:
+            raise
+        return _heard_before(seen, note)  # another device asked at the same moment, and came first
+
+
+def _heard_before(view: View, note: str) -> Answer:
+    """What a note told when it was heard."""
+    if not any(row.event.id == note and row.event.kind == "note added" for row in view.logged):
+        raise InputError(f'{view.state.name}: there is no note "{note}"')
+    heard = (row.event.data for row in view.logged if row.event.kind == "note heard")
+    ids = {id for data in heard if data["note"] == note for id in data["events"]} - taken_back(view.logged)
+    return Answer(view, tuple((row, "") for row in view.logged if row.event.id in ids), (), (), ())
 
 
 def _about(understood: Understood) -> str:
@@ -110,15 +125,21 @@ def _log(ledger: Ledger, view: View, stamp: Stamp, understood: Understood, note:
             held.append((meant, against[0]))
             continue
         warnings += [stop.text for stop in against]
-        event = stamp.event(view.id, meant.kind, **meant.data)
+        event = _following(note, len(kept), stamp.event(view.id, meant.kind, **meant.data))
         kept.append((event, meant.words))
         seen = _with(ledger, seen, event)
     told = [event for event, _ in kept]
     if understood.meant or not before:
-        told.append(stamp.event(view.id, "note heard", note=note, events=[event.id for event in told]))
+        heard = stamp.event(view.id, "note heard", note=note, events=[event.id for event in told])
+        told.append(_following(note, len(told), heard))
     rows = {row.event.id: row for row in ledger.append([*before, *told])}
     logged = tuple((rows[event.id], words) for event, words in kept)
     return Answer(look(ledger, view.id), logged, understood.questions, tuple(held), tuple(dict.fromkeys(warnings)))
+
+
+def _following(note: str, number: int, event: Event) -> Event:
+    """An event with an id that follows from its note's, so that what is heard twice at one time counts once."""
+    return replace(event, id=sha256(f"{note} {number}".encode()).hexdigest()[:32])
 
 
 def _with(ledger: Ledger, view: View, event: Event) -> View:

@@ -33,6 +33,7 @@ DIFFERS = {
 }  # fmt: skip
 PLAN = {"why?": "text", "avoid?": "texts", "without?": "texts"}
 VARIANT = {"variant": "text"}
+HEARD = {"note": "text", "tray?": "text"}
 HAND_ON = {"to": "text"}
 HAND_OVER = {"by": "text", "customer?": "text", "pin?": "text"}
 
@@ -151,6 +152,14 @@ SHAPES: dict[str, dict[str, Any]] = {
         no_way=_or_none(_STRING),
         meanwhile=_or_none(ref("safe")),
         variants=_list(_object(variant=_STRING, to_do={"type": "object"}, words=_STRING)),
+    ),
+    "understood": _object(
+        job=ID,
+        last=_INTEGER,
+        logged=_list({"type": "object"}),
+        questions=_list({"type": "object"}),
+        held_back=_list({"type": "object"}),
+        warnings=_TEXTS,
     ),
     "handed_over": _object(signed=_YES, reasons=ref("points"), record=_or_none(ref("record"))),
     "record": {"type": "object", "description": "as `putback job record --json` prints it"},

@@ -4,6 +4,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from putback.desk.drafting import area_of_jobs
 from putback.desk.edited import edited_since
 from putback.desk.history import again_soon, vehicle_history
 from putback.desk.proposals import proposals
@@ -39,6 +40,13 @@ def found(request: Request) -> Response:
     return job_page(request, "found.html", seen, edited=_edited(request, seen), proposals=proposals(seen) if seen.area else [], area=seen.area)
 
 
+def drafted(request: Request) -> Response:
+    """An area file drafted from a job on a car that nobody had described, to be kept among the areas or sent on."""
+    seen = view(request)
+    headers = {"content-disposition": 'attachment; filename="area.yaml"'}
+    return Response(area_of_jobs([seen], seen.state.name), media_type="text/yaml; charset=utf-8", headers=headers)
+
+
 def _edited(request: Request, seen: View) -> list[str]:
     name = seen.state.files.get("area", "")
     try:
@@ -47,4 +55,4 @@ def _edited(request: Request, seen: View) -> list[str]:
         return [f"{name}: not among the files of this shop any more"]
 
 
-ROUTES = [Route("/vehicle", search), Route("/jobs/{job}/history", history), Route("/jobs/{job}/found", found)]
+ROUTES = [Route("/vehicle", search), Route("/jobs/{job}/history", history), Route("/jobs/{job}/found", found), Route("/jobs/{job}/area.yaml", drafted)]

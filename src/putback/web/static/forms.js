@@ -16,6 +16,7 @@ const FORMS = {
   "point accepted": accept,
   "difference settled": settled,
   "note added": noteForm,
+  "note heard": (step) => hearStep(step),
 };
 
 function go(page) {

@@ -125,6 +125,7 @@ function extras(step) {
   const button = (text, act) => el("button", { type: "button", on: act }, text);
   return [
     step.closes.some((one) => one.kind === "work done") && button("Log a reading", () => reading(step)),
+    !job.described && button("Say it in words", sayWords),
     step.asks === "fasteners off" && button("All is off", () => { later(step); render(true); }),
     step.key === "parts" && button("Parts", () => go("order")),
     button("Photo", () => takePhoto(step)),
@@ -320,6 +321,7 @@ $("people").addEventListener("click", () => {
       stands.paused ? log("Work goes on", "job resumed", {}) : log("Pause", "job paused", {})),
     el("h2", {}, "Log something else"),
     el("div", { class: "stack" },
+      choice("Say it in words", sayWords),
       choice("Something came off", cameOff),
       choice("A note", () => noteForm(step)),
       choice("A reading", () => reading(step)),

@@ -14,7 +14,7 @@ function el(name, attributes = {}, ...children) {
   return node;
 }
 
-/* kind: text, number, secret or choice. `picks` are values that one tap fills in; those of a choice are pairs of value and words. */
+/* kind: text, long, number, secret or choice. `picks` are values that one tap fills in; those of a choice are pairs of value and words. */
 function field(name, label, kind, value = "", picks = []) {
   return { name, label, kind, value, picks };
 }
@@ -62,7 +62,16 @@ $("sheet-form").addEventListener("submit", (submitted) => {
 });
 
 function fieldNode(one, inputs) {
+  if (one.kind === "long") return longNode(one, inputs);
   return one.kind === "choice" ? choiceNode(one, inputs) : inputNode(one, inputs);
+}
+
+/* Words of any length; the phone's own key for dictation works here as well. */
+function longNode(one, inputs) {
+  const input = el("textarea", { id: "f-" + one.name, rows: 4, maxlength: 4000 });
+  input.addEventListener("focus", () => keypad.remove());
+  inputs[one.name] = () => input.value.trim();
+  return el("div", {}, el("label", { for: input.id }, one.label), input);
 }
 
 function inputNode(one, inputs) {
