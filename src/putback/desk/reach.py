@@ -108,14 +108,21 @@ class _Finder:
 
     def _planned(self, item: str) -> Reach:
         area, cautions = _connections_stay(self.task.area, item, self.task.state)
-        state = _open(area, item, self.task.state)
+        state = undone(area, item, self.task.state)
         task = make_task(area, self.task.shop, self.task.targets, state, home=[item])
         sheet = sheet_to(task, Thinking(self.watch.clock, self.watch.left()))
         return _of_sheet(item, sheet, cautions)
 
 
-def _open(area: Area, item: str, state: State) -> State:
-    """The same state with a thing undone that is done: so far that it has to be done again."""
+def undone(area: Area, item: str, state: State) -> State:
+    """The same state with a thing undone that is done: so far that it has to be done again.
+
+    Parameters
+    ----------
+    area : Area
+    item : str
+    state : State
+    """
     if item in state.at:
         return state
     described = area.items[item]
