@@ -61,6 +61,22 @@ def test_what_opens_over_the_step_can_be_used_by_all(browser, server, job, butto
 
 
 @pytest.mark.parametrize("theme", THEMES)
+def test_what_was_understood_can_be_used_by_all(browser, server, theme):
+    """The words that somebody says, and what they were understood as, with what is open."""
+    with Device(server.address) as device:
+        job = device.open("brakes")
+
+    def say(page) -> None:
+        page.evaluate("job.person = 'technician 1'")
+        page.click("text=Say it in words")
+        page.fill("#f-words", "Wheel off, five nuts. Cover off, some screws.")
+        page.click("#sheet-buttons .close")
+        page.wait_for_selector(".rung")
+
+    assert broken_rules(browser, f"{server.address}/jobs/{job}", theme, SCREEN, say) == []
+
+
+@pytest.mark.parametrize("theme", THEMES)
 def test_pairing_can_be_done_by_all(browser, tmp_path, theme):
     """The code at the computer, the form on the device, and both when something is wrong."""
 
