@@ -52,7 +52,7 @@ def take(server, job: str, args: argparse.Namespace) -> None:
         for name, screen in SCREENS.items():
             context = browser.new_context(viewport=screen, color_scheme=args.theme, reduced_motion="reduce")
             page = context.new_page()
-            for path in (path for path in pages(job) if args.word in path and not path.endswith(".svg")):
+            for path in (path for path in pages(job) if args.word in path and not path.endswith((".svg", "/area.yaml"))):
                 page.goto(server.address + path, wait_until="networkidle")  # what a script still asks for as well
                 file = args.to / f"{named(path, job)}-{name}.png"
                 file.write_bytes(smaller(page.screenshot()))
