@@ -27,7 +27,6 @@ _OPENINGS = frozenset(
 _LOOSE_WIRES = frozenset("wire wiring loom harness wires".split())
 _FOLDED = frozenset("carpet liner lining boot gaiter loom harness seal mat trim flap headlining felt sleeve".split())
 _WHOLE_LINE = frozenset("remove extract withdraw lift".split())
-_RELEASED = frozenset("tensioner clip tab catch latch belt lever clutch spring lock pin".split())
 
 
 def action_of(sense: str, kind: str, head: str, lemma: str, particle: str, state: str, direction: str = "") -> str:
@@ -95,13 +94,8 @@ def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state:
             kind == "electric" and head in _LOOSE_WIRES and lemma not in ("plug", "connect") and state != "unplug"
         ):
             return "fit"
-        case "on" if (
-            head in ("clip", "clamp")
-            and particle == "back"
-            and lemma in ("slide", "push", "pull")
-            and state != "remove"
-        ):
-            return "loosen"
+        case "on" if head in ("clip", "clamp", "band") and particle == "back" and state != "remove":
+            return "loosen" if lemma in ("slide", "push", "pull") or (lemma == "back" and direction == "off") else None
         case "on" | "in" if (
             particle == "back"
             and lemma in ("slide", "push", "pull", "move", "roll", "wind", "turn", "slip", "ease")

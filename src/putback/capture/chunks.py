@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from putback.capture import lexicon
-from putback.capture.phrases import Phrase, PhraseReader, is_verb_at, kind_of
+from putback.capture.phrases import Phrase, PhraseReader, kind_of
 from putback.capture.quantities import Reader
 from putback.capture.tokens import WORD, Token
+from putback.capture.word_classes import is_verb_at
 
 NP, VERB, PARTICLE, PREP, COPULA, NOT, MODAL, SUBJECT, CONJ, SUB, COMMA, STOP, QUANTITY, FILLER, OTHER = (
     "np", "verb", "particle", "prep", "copula", "not", "modal", "subject", "conj", "sub", "comma", "stop", "quantity",
@@ -209,6 +210,8 @@ def _joined(before: Chunk, chunks: list[Chunk], at: int) -> tuple[Chunk, int] | 
         and phrase.words[-1] != "end"
     ):
         return _grown(before, chunks[at + 1], other.words, other.kind), at + 2
+    if word == "of" and phrase.words[-1].lower() in _BLOWS and other.kind == "tool":
+        return chunks[at + 1]._replace(first=before.first), at + 2  # two taps of the mallet
     if word in ("of", "for") and other.words and "side only" not in other.flags and other.kind not in ("", "tool"):
         words = other.words + phrase.words
         return _grown(before, chunks[at + 1], words, kind_of(words) if kind_of(words[-2:]) else phrase.kind), at + 2
@@ -222,6 +225,12 @@ def _joined(before: Chunk, chunks: list[Chunk], at: int) -> tuple[Chunk, int] | 
     ):
         return _grown(before, chunks[at + 1], other.words + phrase.words, phrase.kind), at + 2
     return None
+
+
+_BLOWS = frozenset(
+    "tap taps blow blows thump thumps clout clouts whack whacks tug tugs knock knocks hit hits twist help bit touch "
+    "bang bangs end rap raps".split()
+)
 
 
 def _is_place(phrase: Phrase) -> bool:

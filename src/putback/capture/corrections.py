@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from putback.capture.actions import action_of
 from putback.capture.book import Book, Draft
-from putback.capture.clauses import Clause
+from putback.capture.said import Clause
 from putback.capture.memory import Memory
 from putback.capture.moods import mood_of_clause
 from putback.capture.names import likeness
@@ -41,6 +41,8 @@ def parts(sentence: Sequence[Token]) -> Iterator[tuple[Sequence[Token], bool]]:
 def _corrects_at(sentence: Sequence[Token], at: int) -> bool:
     low = [token.low for token in sentence[at : at + 3]] + ["", "", ""]
     before = sentence[at - 1].low if at else ","
+    if low[0] == "no" and low[1] in ("wait", "hang", "sorry", "hold", "make", "tell", "actually"):
+        return True
     if low[0] == "no":
         return low[1] in _AFTER_NO and before in _BEFORE_NO
     if low[0] == "sorry":

@@ -43,6 +43,8 @@ def _pieces(chunk: Chunk, tokens: Sequence[Token], names: set[tuple[str, ...]]) 
 
 
 def _is_known(words: tuple[str, ...], names: set[tuple[str, ...]]) -> bool:
+    if kind_of(words) == "fastener":
+        return False  # air box bolts
     return words in names or (len(words) == 1 and any(name[-1] == words[0] for name in names))
 
 

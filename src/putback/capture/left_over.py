@@ -20,9 +20,6 @@ _WHY = {
     "fit": "put in for the work, never taken out",
 }
 _NEVER_BACK = frozenset("tie sealant sealer silicone tape rag-joint cotter".split())
-_STANDS_OUT = frozenset(
-    ("clip", "plug", "cap", "bracket", "clamp")
-)  # of these only trim clips and push clips go unsaid
 _TRIM = frozenset("trim push tree fir spring plastic retaining panel scrivet".split())
 _LOOSE = ("fastener", "clamp", "catch", "electric", "line", "belt")
 _RAISED_AND_LOWERED = frozenset("engine gearbox transmission motor".split())
@@ -226,20 +223,34 @@ class _Account:
         found = self._fasteners(event) if fasteners else self._parts(event)
         for one in found:
             self._take(one, event)
+        if event.action == "tighten" and event.kind == "fastener":
+            self._what_they_hold(event, found)
         if not fasteners:
             self.fitted.append(event)
-            if event.torque is not None or event.count:
-                self._nameless(event)
             if event.kind == "belt":
                 self._belt_is_on()
+            if event.kind == "battery":
+                self._battery_is_in()
+
+    def _what_they_hold(self, event: Event, found: Sequence[Open]) -> None:
+        """Nobody tightens the bolts of a part that is not in."""
+        holder = plain_words(event.item)[:-1]
+        owners = {one.owner for one in found if one.owner}
+        for one in self.open:
+            head = plain_words(one.event.item)[-1]
+            named = head in holder and one.event.kind in ("part", "belt") and one.event.action != "fit"
+            if named or (one.event.item in owners and one.event.kind == "part"):
+                one.closed = True
 
     def _take(self, one: Open, event: Event) -> None:
         one.brought_back.append(event)
-        if event.count is None:
+        count = 1 if event.count is None and _is_one_of_several(event, one.event) else event.count
+        if count is None:
             one.all_back = True
         else:
-            one.back[event.action] = one.back.get(event.action, 0) + event.count
-        if one.event.kind not in ("fastener", "clamp", "catch") and (event.count is None or event.count >= one.count):
+            one.back[event.action] = one.back.get(event.action, 0) + count
+        whole = count is None or one.back[event.action] >= one.count
+        if whole and one.event.kind not in ("fastener", "clamp", "catch"):
             one.closed = True
 
     def _parts(self, event: Event) -> list[Open]:
@@ -359,12 +370,16 @@ class _Account:
             return []
         return [best]
 
-    def _nameless(self, event: Event) -> None:
-        """A part that went back with a torque or a count brings back what was told without a noun."""
-
     def _belt_is_on(self) -> None:
         for one in self.open:
             if singular(one.event.item.split()[-1].lower()) in ("tensioner", "idler", "adjuster"):
+                one.closed = True
+
+    def _battery_is_in(self) -> None:
+        """A battery that is in has its leads on, where nothing else is told of them."""
+        for one in self.open:
+            words = {*plain_words(one.event.item)}
+            if one.event.kind == "electric" and words & _POLES and words <= _POLES:
                 one.closed = True
 
     # -- the end ---------------------------------------------------------------------------------
@@ -427,7 +442,13 @@ class _Account:
             yield Told(event.item, f"Are the {event.item} back? Only what they hold is told to be.", event.source)
 
 
-_POLES = frozenset("battery negative positive minus plus pole terminal earth lead".split())
+_POLES = frozenset("clamp cable live battery negative positive minus plus pole terminal earth lead".split())
+
+
+def _is_one_of_several(back: Event, off: Event) -> bool:
+    """The thick hose, of two hoses that are off."""
+    last = back.item.split()[-1].lower()
+    return bool(off.count and off.count > 1) and singular(last) == last and off.item.lower() != back.item.lower()
 
 
 def _no_side(name: str) -> tuple[str, ...]:

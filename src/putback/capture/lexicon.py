@@ -78,6 +78,16 @@ def pairs() -> dict[tuple[str, str], str]:
         kind, _, listed = line.partition(": ")
         for pair in (one.split() for one in listed.split(";")):
             found |= {(pair[-2], form): kind for form in (pair[-1], plural(pair[-1]))} if len(pair) > 1 else {}
+    return _hyphened() | found
+
+
+def _hyphened() -> dict[tuple[str, str], str]:
+    """Nouns that are written with a hyphen are pairs as well: torque-arm, torque arm."""
+    found = {}
+    for word, kind in nouns().items():
+        first, _, second = word.partition("-")
+        if len(first) > 2 and second and "-" not in second:
+            found[(first, second)] = kind
     return found
 
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from putback.capture.tokens import LINE_END, SIGN, STAMP, Token
+from putback.capture.tokens import LINE_END, NUMBER, SIGN, STAMP, Token
 
 # A line of at least this many characters may have been broken because it was full.
 WIDE = 50
@@ -39,7 +39,37 @@ def sentences(text: str, told: Sequence[Token]) -> list[list[Token]]:
         found[-1].append(token)
         if _is_stop(text, told, at):
             found.append([])
-    return [sentence for sentence in found if sentence]
+    return [breath for sentence in found if sentence for breath in _breaths(sentence)]
+
+
+def _breaths(sentence: list[Token]) -> list[list[Token]]:
+    """Dictation without stops, cut where its author begins anew: "... then the wheel, okay now the caliper"."""
+    if len(sentence) < LONG:
+        return [sentence]
+    starts = [0]
+    for at in range(1, len(sentence) - SHORTEST):
+        if at - starts[-1] >= SHORTEST and _begins_anew(sentence, at):
+            starts.append(at)
+    return [sentence[start:end] for start, end in zip(starts, [*starts[1:], len(sentence)], strict=True)]
+
+
+def _begins_anew(sentence: Sequence[Token], at: int) -> bool:
+    low, before, following = sentence[at].low, sentence[at - 1].low, sentence[at + 1]
+    if before in _TURNS or before in _LEADS or following.kind == NUMBER or following.low in _NUMBERS:
+        return False
+    if low in _TURNS:
+        return True
+    return low in ("so", "and", "but") and following.low in _ACTORS
+
+
+LONG, SHORTEST = 30, 4  # tokens
+_TURNS = frozenset("then okay ok now next anyway anyways afterwards alright".split())
+_LEADS = frozenset("so and but and, until till before after right by just up from for".split())
+_ACTORS = frozenset("i we you i've i'm we've the it it's that that's there there's theres my".split())
+_NUMBERS = frozenset(
+    "one two three four five six seven eight nine ten eleven twelve thirteen fifteen twenty thirty forty fifty sixty "
+    "seventy eighty ninety a up".split()
+)
 
 
 def _width(text: str) -> int:

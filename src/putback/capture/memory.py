@@ -24,7 +24,7 @@ class Thing:
 
     `state` is the last action; `tool`, `start` and `after` belong to a description that is not yet used, -1 where there
     is none; `told_at` is the number of the sentence that named it last, `last_event` that of its last event, `base` the
-    things that it is one of.
+    things that it is one of; `new` tells that a new one was spoken of.
     """
 
     number: int
@@ -39,6 +39,7 @@ class Thing:
     after: int = -1
     last_event: int = -1
     base: "Thing | None" = None
+    new: bool = False
 
     @property
     def name(self) -> str:

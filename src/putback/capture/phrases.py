@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from putback.capture import lexicon
 from putback.capture.quantities import Quantity, Reader, is_usual_size, metric
 from putback.capture.tokens import NUMBER, WORD, Token
+from putback.capture.word_classes import is_verb_at
 
 
 @dataclass(frozen=True)
@@ -72,6 +73,23 @@ def kind_of(words: Sequence[str]) -> str:
     return "unknown"
 
 
+_CONTAINERS = frozenset(
+    "tray trays box bag bags bucket tub tin pot bin pocket dish bowl bench drawer vice vise jar skip container rack "
+    "bath solvent thinners hand hands mouth floor cardboard pan basin crate tote bottle lid magnet towel "
+    "newspaper".split()
+)
+
+
+def is_container(phrase: "Phrase") -> bool:
+    """Whether things are only laid down there.
+
+    Parameters
+    ----------
+    phrase : Phrase
+    """
+    return bool(phrase.words) and phrase.words[-1].lower() in _CONTAINERS
+
+
 class _Words:
     """Sets of small words, looked up once."""
 
@@ -79,7 +97,7 @@ class _Words:
         told = lexicon.words()
         self.determiner, self.pronoun, self.side = told["determiner"], told["pronoun"], told["side"]
         self.kind, self.condition, self.new, self.reused = told["kind"], told["condition"], told["new"], told["reused"]
-        self.particle = told["particle"]
+        self.particle, self.preposition = told["particle"], told["preposition"]
         self.closed = frozenset().union(*(told[name] for name in _CLOSED))
 
 
@@ -117,9 +135,9 @@ class PhraseReader:
 
     def is_noun(self, at: int) -> bool:
         """Whether a token is a noun of the trade."""
-        return at < len(self.tokens) and self._noun(self.tokens[at].low)
+        return at < len(self.tokens) and self.noun(self.tokens[at].low)
 
-    def _noun(self, low: str) -> bool:
+    def noun(self, low: str) -> bool:
         if low in self.nouns:
             return True
         tail = low.rpartition("-")[2]
@@ -183,7 +201,7 @@ class _Scan:
             return False
         if low in w.side and self._side_here(low):
             return self._take(token, "side")
-        if self.reader._noun(low):
+        if self.reader.noun(low):
             return self._noun(token)
         if low in w.kind and self.found and self.found[-1][1] == "unknown" and not self._introduced():
             return False
@@ -196,9 +214,14 @@ class _Scan:
 
     def _noun(self, token: Token) -> bool:
         """A noun; a plural ends a phrase, so that two things side by side stay two."""
-        if self.found and self._ended():
+        if self.found and (self._ended() or self._tool_ended(token.low)):
             return False
         return self._take(token, "noun")
+
+    def _tool_ended(self, low: str) -> bool:
+        """With the screwdriver, circlip out: the name of a tool ends before a part."""
+        last = self.found[-1][0].lower()
+        return last in _TOOLS and (last, low) not in lexicon.pairs() and self.reader.nouns.get(low) != "tool"
 
     def _ended(self) -> bool:
         word, what = self.found[-1]
@@ -232,7 +255,7 @@ class _Scan:
         if low in self.w.particle:
             return low not in ("under", "behind", "free", "over")
         verb = self.reader.verbs.get(low)
-        return verb is not None and bool(verb.forms & {lexicon.PARTICIPLE}) and not self.reader._noun(low)
+        return verb is not None and bool(verb.forms & {lexicon.PARTICIPLE}) and not self.reader.noun(low)
 
     def _introduced(self) -> bool:
         return "definite" in self.flags or "determined" in self.flags or self.count is not None or self.tool is not None
@@ -340,7 +363,7 @@ class _Scan:
         verb = self.reader.verbs.get(low)
         if verb is None:
             return False
-        noun = self.reader._noun(low) or low in self.w.kind or low in self.w.side or low in self.w.condition
+        noun = self.reader.noun(low) or low in self.w.kind or low in self.w.side or low in self.w.condition
         if not noun and self.article in ("a", "an", "the") and verb.forms == {lexicon.BASE} and not self.found:
             return False
         if not noun:
@@ -351,7 +374,7 @@ class _Scan:
             )
             return not ahead_of_noun
         if self.found:
-            participle = not self.reader._noun(low) and bool(verb.forms & {lexicon.PAST, lexicon.PARTICIPLE})
+            participle = not self.reader.noun(low) and bool(verb.forms & {lexicon.PAST, lexicon.PARTICIPLE})
             return (
                 (verb.forms == {lexicon.THIRD} or participle)
                 and self.found[-1][1] in ("noun", "unknown")
@@ -540,7 +563,7 @@ class _Scan:
         low = self._low(at)
         if self.tokens[at].kind != WORD:
             return True
-        if low in ("one", "ones") or self.reader._noun(low) or low in self.w.condition:
+        if low in ("one", "ones") or self.reader.noun(low) or low in self.w.condition:
             return low not in ("back",) or True
         if low in self.w.side or low in self.w.kind or low in ("other", "two", "three", "four", "five", "six"):
             return low not in ("back", "left")
@@ -612,12 +635,18 @@ class _Scan:
 
     def _named(self, words: tuple[str, ...], kind: str | None = None) -> Phrase:
         told = kind_of(words) if kind is None else kind
+        if told == "electric" and words[-1].lower() in ("plug", "plugs") and (self.tool or "thread" in self.flags):
+            told = "fastener"  # a 17 mm plug
         tool = self.tool or (_driver(words) if told == "fastener" else None)
         return Phrase(self.first, self.at, words, told, self.count, tool, "", self._flags())
 
 
 _ENDS_OF_A_CAR = frozenset("front rear back left right nose tail side".split())
 _LIFTED = frozenset("jack lift raise lower jacked lifted raised lowered".split())
+_TOOLS = frozenset(
+    "screwdriver hammer mallet spanner wrench ratchet socket puller crowbar chisel hacksaw grinder splitter extractor "
+    "knife stubby prybar pry-bar breaker-bar torch heat-gun syringe multimeter".split()
+)
 _PAIRED = frozenset("pliers grips snips cutters tweezers".split())
 _NOT_TURNED = frozenset(("part", "lid", "battery", "belt", "fluid", "car", "prop", "put in"))
 _ENDS = frozenset((",", ".", ";", ")", ":", ""))
@@ -656,175 +685,3 @@ def _is_plural(low: str) -> bool:
 def _as_named(word: str) -> str:
     """A word as it stands in a name: small letters, but for abbreviations and codes."""
     return word if word.isupper() and len(word) <= 5 else word.lower()
-
-
-def is_verb_at(reader: PhraseReader, at: int) -> bool:
-    """Whether a word that may be verb or noun is a verb where it stands, by what stands on either side of it.
-
-    Parameters
-    ----------
-    reader : PhraseReader
-    at : int
-    """
-    tokens, w = reader.tokens, reader.words
-    low = tokens[at].low
-    verb = reader.verbs.get(low)
-    if verb is None:
-        return False
-    noun = reader._noun(low) or low in w.kind or low in w.side
-    if not noun and low not in w.condition:
-        return not (verb.forms == {lexicon.BASE} and at and tokens[at - 1].low in ("a", "an", "the", "my"))
-    before = tokens[at - 1].low if at and tokens[at - 1].kind == WORD else ""
-    after = tokens[at + 1].low if at + 1 < len(tokens) and tokens[at + 1].kind == WORD else ""
-    if low in w.condition:
-        if (
-            low == "cracked"
-            and before not in ("is", "are", "was", "were", "be", "been", "a", "an", "the")
-            and not reader._noun(after)
-        ):
-            return True
-        if (
-            before
-            and reader._noun(before)
-            and after in ("", "and", "but", "so", "order")
-            and verb.forms & {lexicon.PARTICIPLE}
-        ):
-            return True  # one clip broken
-        return after in ("off", "loose", "free", "open") or (
-            after in ("the", "it", "them", "that", "those") and before != "the"
-        )
-    if before in (
-        "i",
-        "we",
-        "you",
-        "i'll",
-        "we'll",
-        "i'm",
-        "ill",
-        "im",
-        "to",
-        "don't",
-        "didn't",
-        "gonna",
-        "let's",
-        "i've",
-        "will",
-        "please",
-        "not",
-        "just",
-        "then",
-    ) and low not in ("left", "back"):
-        return (
-            after
-            in (
-                "the",
-                "it",
-                "them",
-                "that",
-                "those",
-                "this",
-                "my",
-                "a",
-                "all",
-                "both",
-                "up",
-                "out",
-                "off",
-                "down",
-                "in",
-            )
-            or before not in ("just", "then", "to", "not")
-            or low in _VERBISH
-        )
-    if low == "left":
-        return after in (
-            "on",
-            "in",
-            "alone",
-            "loose",
-            "attached",
-            "connected",
-            "hanging",
-            "it",
-            "them",
-            "the",
-            "that",
-            "everything",
-            "both",
-            "all",
-            "where",
-            "as",
-            "plugged",
-            "joined",
-            "open",
-            "off",
-            "out",
-        ) or before in ("i", "we", "i've", "is", "are", "was", "were")
-    if low == "back":
-        return (after in ("it", "them", "the", "that", "those", "each") and _particle_soon(tokens, at)) or (
-            after == "off" and bool(reader.words.determiner & {tokens[at + 2].low if at + 2 < len(tokens) else ""})
-        )
-    if low == "ground":
-        return after in ("it", "them", "off", "out")
-    if (low, after) in lexicon.pairs() or (
-        low in ("drain", "fill", "bleed", "level", "support", "filler")
-        and after
-        in ("plug", "tap", "cock", "bung", "hole", "pan", "screw", "nipple", "bar", "bracket", "point", "cap", "tray")
-    ):
-        return False
-    if low == "plug" and after == "back":
-        placed = after_next(tokens, at, 4) in w.side
-        return after_next(tokens, at, 2) == "in" and after_next(tokens, at, 3) in _OBJECTS and not placed
-    if (
-        low == "plug"
-        and after == "in"
-        and before not in w.determiner | w.side | w.kind
-        and not (before and reader._noun(before))
-    ):
-        return after_next(tokens, at, 2) in _OBJECTS
-    if low == "lower":
-        return after in ("the", "it", "them", "that", "her", "my", "down") or (
-            before in ("", "then", "and")
-            and lexicon.singular(after)
-            in ("engine", "subframe", "car", "van", "gearbox", "cradle", "vehicle", "truck", "transmission", "jack")
-        )
-    if before in w.determiner or before in w.condition or before in w.side:
-        return False
-    if verb.forms == {lexicon.THIRD}:
-        if reader.nouns.get(low) in ("fastener", "clamp", "electric", "line", "catch"):
-            return False
-        return bool(before) and before not in w.closed and not _is_plural(before) and after in w.particle
-    if after in ("it", "them", "the", "my", "that", "those", "these", "everything", "each", "both", "all", "this"):
-        return True
-    if before and reader._noun(before) and low not in _VERBISH:
-        return (
-            bool(verb.forms & {lexicon.PAST, lexicon.PARTICIPLE}) and not reader._noun(low) and not reader._noun(after)
-        )
-    return low in _VERBISH and (
-        after in w.determiner
-        or reader._noun(after)
-        or after in w.kind
-        or after in w.side
-        or after in ("up", "down", "in")
-    )
-
-
-_VERBISH = frozenset("drain lift raise fill bleed jack support press tap loosen hang pull push start fit strip".split())
-
-
-_OBJECTS = frozenset(("the", "it", "them", "that", "my", "both", "all", "those"))
-
-
-def after_next(tokens: Sequence[Token], at: int, far: int) -> str:
-    """The word that stands so many tokens behind another.
-
-    Parameters
-    ----------
-    tokens : sequence of Token
-    at, far : int
-    """
-    return tokens[at + far].low if at + far < len(tokens) else ""
-
-
-def _particle_soon(tokens: Sequence[Token], at: int) -> bool:
-    return any(token.low in ("off", "out") for token in tokens[at + 1 : at + 6])

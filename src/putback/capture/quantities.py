@@ -23,7 +23,7 @@ _NAMES = tuple(name for name, _ in _UNITS)
 _OTHER = re.compile(
     r"\s*-?\s*(?:min(?:ute)?s?|secs?|seconds?|hours?|hrs?|days?|weeks?|months?|years?|k|km|kms|"
     r"miles?|litres?|liters?|l|ml|cc|qts?|quarts?|pints?|gal|gallons?|odd|thousand|oz|ounces?|bar|"
-    r"psi|stages?|steps?|rounds?|passes|"
+    r"psi|stages?|steps?|rounds?|passes|goes|laps?|clicks?|threads?|notches|teeth|tries|attempts|notch|"
     r"volts?|v|amps?|a|ohms?|%|percent|per cent|quid|pounds? fifty|euros?|dollars?|cm|metres?|"
     r"meters?|pins?|way|point|"
     r"o'?clock|pm|am|years? old|thou|microns?|grams?|g|kilos? of|pence|rpm|teeth|ribs?|stage|speed|"
@@ -50,6 +50,11 @@ _NOT_A_TOOL = re.compile(
     r"dia)\b",
     re.IGNORECASE,
 )  # fmt: skip
+_NO_SIZE = re.compile(
+    r"\s*-?\s*(?:turns?|way|full|open|hours?|days?|a|of|litres?|liters?|pints?|gallons?|quarts?|qts?|cups?|l|tank|ton|"
+    r"throttle|done|mile|time|price|size)\b",
+    re.IGNORECASE,
+)
 _TOOL_NOUN = re.compile(
     r"\s*-?\s*(?:(?:deep|long|short|ring|open|open-ended|combination|impact|flare|crows?-?foot|"
     r"wobble|swivel|stubby|ratchet|offset|long-reach|long reach|thin)[ -])*"
@@ -272,7 +277,8 @@ class Reader:
         )
         if drive:
             return Quantity("other", number.first, after)
-        if not (inch or hex_key or noun or lower in (8, 16, 32, 64)):
+        figures = "/" in self.tokens[number.first].text and not self._at(after, _NO_SIZE)
+        if not (inch or hex_key or noun or lower in (8, 16, 32, 64) or (figures and lower in (2, 4))):
             return None
         whole, part = divmod(upper, lower)
         dash = "-" if "-" in self.tokens[number.first].text and whole else " "

@@ -1,0 +1,460 @@
+"""The predicates of a sentence: verbs with their particles, and particles that say alone what became of a thing."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from putback.capture import lexicon
+from putback.capture.chunks import (
+    COMMA,
+    CONJ,
+    COPULA,
+    FILLER,
+    MODAL,
+    NOT,
+    NP,
+    OTHER,
+    PARTICLE,
+    PREP,
+    QUANTITY,
+    STOP,
+    SUBJECT,
+    VERB,
+    Chunk,
+)
+
+LEFT, RIGHT = "left", "right"  # on which side a predicate takes its things
+TIMES = frozenset(("before", "until", "till", "without", "after"))
+KEPT = frozenset(("leave", "stay", "keep", "remain"))
+# What a particle says by itself: "wheel off", "hose back on".
+_STATIVE = {
+    "off": "off", "out": "out", "apart": "off", "undone": "undo", "on": "on", "in": "in", "home": "in",
+    "together": "on", "over": "on", "through": "in", "loose": "loosen", "slack": "loosen", "aside": "aside",
+    "away": "off", "up": "raise", "down": "down", "tight": "tighten", "snug": "tighten", "feel": "tighten",
+    "by hand": "start", "open": "open", "closed": "close", "shut": "close", "back": "on", "free": "off",
+}  # fmt: skip
+# Of particles side by side the first of these counts: "back on" is on.
+_ORDER = (
+    "aside", "by hand", "feel", "off", "out", "apart", "undone", "loose", "slack", "free", "on", "in", "home",
+    "together", "over", "up", "down", "away", "tight", "snug", "open", "closed", "shut", "through", "back",
+)  # fmt: skip
+MANNER = frozenset(("by hand", "feel", "snug", "tight"))
+_PREPOSITION_TOO = frozenset(("on", "in", "over", "through", "up", "down", "behind", "under", "back", "off", "out"))
+_TO_A_PLACE = ("on", "in", "over", "through")
+_AND = frozenset(("and", "&", "plus", "+"))
+# Verbs that only help another one: needed to undo, tried undoing.
+_HELPERS = frozenset(
+    "need want try manage keep start stop finish avoid help forget remember have get like begin go come".split()
+)
+_I_WORDS = frozenset("i'm i've we've we're you've i'll we'll i'd we'd let's lets you'll ill im ive".split())
+_OBJECTS = frozenset(("it", "them", "that", "this", "one"))
+_PASSIVE = frozenset((lexicon.PAST, lexicon.PARTICIPLE))
+_FAR = 14  # chunks within which the particle of a verb stands
+
+
+@dataclass
+class Predicate:
+    """A verb or a particle that says what was done; the places are those of chunks.
+
+    `start` is the first chunk of what belongs to it (subject, helpers), `end` stands behind the verb and the particles
+    beside it, `sides` scores the sides it may take its things from, `needs` is the side chosen.
+    """
+
+    start: int
+    at: int
+    end: int
+    sense: str
+    lemma: str
+    particle: str
+    sides: dict[str, float] = field(default_factory=dict)
+    needs: str = ""
+    particle_at: int | None = None
+    particle_end: int | None = None
+    helper: str = ""
+    manner: list[str] = field(default_factory=list)
+
+    @property
+    def reach(self) -> int:
+        """The chunk behind its verb and its particle."""
+        return max(self.end, self.at + 1)
+
+
+class Predicates:
+    """Finds the predicates of one sentence.
+
+    Parameters
+    ----------
+    chunks : sequence of Chunk
+    """
+
+    def __init__(self, chunks: Sequence[Chunk]):
+        self.chunks = chunks
+        self.frames = lexicon.frames()
+        self.owned: set[int] = set()  # chunks that belong to a verb
+        self.swallowed: set[int] = set()  # particles that lead to a place, behind a verb that takes none
+
+    def find(self) -> list[Predicate]:
+        """The predicates in their order."""
+        found: list[Predicate] = []
+        for at, chunk in enumerate(self.chunks):
+            if at in self.owned | self.swallowed:
+                continue
+            if chunk.kind == VERB and self._lets_go(at):
+                found.append(self._let_go(at))
+            elif chunk.kind == VERB and self._sums_up(at):
+                self.owned.add(at)
+            elif chunk.kind == VERB and not self.only_helps(at):
+                found.append(self._verb(at, found[-1] if found else None))
+            elif chunk.kind == PARTICLE and not self._turned_round(at) and (one := self._particle(at)):
+                found.append(one)
+        return found
+
+    def _sums_up(self, at: int) -> bool:
+        """Four screws each, and that makes sixteen."""
+        if self.chunks[at].value.lemma != "make" or not 0 < at < len(self.chunks) - 1:
+            return False
+        before, following = self.chunks[at - 1], self.chunks[at + 1]
+        sums = before.value in ("that", "which") or (before.kind == NP and before.value.pronoun == "that")
+        return sums and following.kind == NP and following.value.count is not None
+
+    # -- verbs -----------------------------------------------------------------------------------
+
+    def _lets_go(self, at: int) -> bool:
+        following = self.chunks[at + 1] if at + 1 < len(self.chunks) else None
+        if self.chunks[at].value.lemma != "let" or following is None or following.kind != VERB:
+            return False
+        return following.value.lemma in ("go", "burp")
+
+    def _let_go(self, at: int) -> Predicate:
+        """Clips let go; and let it burp."""
+        self.owned.add(at + 1)
+        one = Predicate(self._start(at), at, at + 2, "release", "release", "")
+        ahead = at > 0 and self.chunks[at - 1].kind == NP
+        one.sides = {LEFT: 0.0} if ahead else {RIGHT: 0.0}
+        return one
+
+    def only_helps(self, at: int) -> bool:
+        """Whether a verb leads to another one: "need to undo", "tried undoing"."""
+        lemma = self.chunks[at].value.lemma
+        if lemma not in _HELPERS:
+            return False
+        n = at + 1
+        while n < len(self.chunks) and self.chunks[n].kind in (FILLER, NOT, OTHER):
+            n += 1
+        if n >= len(self.chunks) or self.chunks[n].kind != VERB:
+            return False
+        to = any(chunk.value == "to" for chunk in self.chunks[at + 1 : n])
+        forms = self.chunks[n].value.forms
+        done = lemma in ("have", "get") and bool(forms & _PASSIVE)
+        return to or lexicon.ING in forms or done or lemma == "help"
+
+    def _verb(self, at: int, before: Predicate | None) -> Predicate:
+        verb = self.chunks[at].value
+        frames = self.frames[verb.lemma]
+        particle, particle_at, particle_end = self._its_particle(at, verb.lemma, frames)
+        if verb.lemma in KEPT:
+            self._kept(at)
+        if verb.lemma == "drop" and particle == "in" and verb.forms == {lexicon.THIRD} and self._leads(particle_at):
+            particle = ""  # it drops in your lap
+        frame = frames.get(particle or ".") or frames.get(".")
+        sense = "leave" if verb.lemma in KEPT else frame.sense if frame else "none"
+        beside = particle_at is not None and particle_at > at and self._only_small(at + 1, particle_at)
+        end = particle_end if beside else at + 1
+        one = Predicate(self._start(at), at, end, sense, verb.lemma, particle)
+        one.particle_at, one.particle_end = particle_at, particle_end
+        one.sides = self._sides(verb, at, bool(frame and frame.from_before), beside)
+        one.helper = self._helper(one.start, at, before)
+        one.manner = self.manner(max(end, particle_end or 0))
+        return one
+
+    def _its_particle(self, at: int, lemma: str, frames: Mapping) -> tuple[str, int | None, int | None]:
+        """The particle of a verb, and where it stands."""
+        n = self._owned_particle(at, lemma, frames)
+        if n is None:
+            self._swallow(at)
+            return "", None, None
+        particle, end = self._particles_from(n, frames if lemma not in KEPT else None)
+        if end - n > 1 and self._leads(end - 1) and self.chunks[end - 1].value in _TO_A_PLACE:
+            shorter = [chunk.value for chunk in self.chunks[n : end - 1] if chunk.value in frames]
+            if shorter:
+                particle, end = shorter[0], end - 1  # hung up on a wire
+        self.owned |= set(range(n, end))
+        return particle, n, end
+
+    def _only_small(self, first: int, after: int) -> bool:
+        return all(chunk.kind in (FILLER, OTHER) for chunk in self.chunks[first:after])
+
+    def _kept(self, at: int) -> None:
+        """Stays connected, left plugged in: the second verb belongs to the first."""
+        for n in range(at + 1, min(at + 4, len(self.chunks))):
+            if self.chunks[n].kind in (VERB, PARTICLE):
+                self.owned.add(n)
+            elif self.chunks[n].kind not in (NP, FILLER, OTHER):
+                return
+
+    def _swallow(self, at: int) -> None:
+        """A particle right behind a verb that does not take it leads to a place: hung on wire."""
+        n = at + 1
+        while n < len(self.chunks) and self.chunks[n].kind == FILLER and n < at + 2:
+            n += 1
+        if n < len(self.chunks) and self.chunks[n].kind == PARTICLE and self.chunks[n].value not in MANNER:
+            self.swallowed.add(n)
+
+    def _helper(self, start: int, at: int, before: Predicate | None) -> str:
+        """What the mood of a verb hangs on: needed to undo it, wants the filter doing."""
+        inside = next((c.value.lemma for c in self.chunks[start:at] if c.kind == VERB), "")
+        if inside or before is None or before.lemma not in ("need", "want"):
+            return inside
+        done = self.chunks[at].value.forms & {lexicon.PARTICIPLE, lexicon.ING}
+        apart = any(chunk.kind in (COMMA, CONJ, STOP, SUBJECT) for chunk in self.chunks[before.end : at])
+        return before.lemma if done and not apart else ""
+
+    def manner(self, at: int) -> list[str]:
+        """By hand, by feel, snug: behind the verb, or behind its object."""
+        found, nps = [], 0
+        for n in range(at, min(at + 8, len(self.chunks))):
+            chunk = self.chunks[n]
+            if chunk.kind == PARTICLE and chunk.value in MANNER:
+                found.append(chunk.value)
+                self.owned.add(n)
+            elif chunk.kind == NP and nps == 0 and not found:
+                nps += 1
+            elif chunk.kind not in (FILLER, OTHER) and not (chunk.kind == CONJ and found and chunk.value in _AND):
+                break
+        return found
+
+    # -- the particle of a verb ------------------------------------------------------------------
+
+    def _owned_particle(self, at: int, lemma: str, frames: Mapping) -> int | None:
+        """Where the particle of a verb stands: right behind it, or behind its object."""
+        if lemma in ("go", "come") and (n := self._inverted(at, frames)) is not None:
+            return n
+        light, nps = "." not in frames, 0
+        for n in range(at + 1, min(at + _FAR, len(self.chunks))):
+            chunk = self.chunks[n]
+            if chunk.kind == PARTICLE and chunk.value not in MANNER:
+                taken = self._particles_from(n, frames)[0] in frames and not self._only_leads(n, nps, frames)
+                if lemma in KEPT or taken:
+                    return n
+                if nps and not light and frames["."].sense == "none" and chunk.after - chunk.first > 1:
+                    return n  # set it on stands
+                if nps:
+                    return None
+            elif chunk.kind == NP:
+                nps += 1
+            elif not self._goes_over(n, nps, light):
+                return None
+        return None
+
+    def _turned_round(self, at: int) -> bool:
+        """Whether a verb behind a particle takes it: out comes the battery."""
+        following = self.chunks[at + 1] if at + 1 < len(self.chunks) else None
+        return following is not None and following.kind == VERB and following.value.lemma in ("go", "come")
+
+    def _only_leads(self, n: int, nps: int, frames: Mapping) -> bool:
+        """Dropped the subframe on the jack: the verb has all it needs without the particle."""
+        leads = self.chunks[n].value in _TO_A_PLACE and self._leads(n)
+        return leads and bool(nps) and "." in frames and frames["."].sense != "none"
+
+    def _inverted(self, at: int, frames: Mapping) -> int | None:
+        """In it goes; out comes the battery."""
+        for n in (at - 1, at - 2):
+            if n >= 0 and self.chunks[n].kind == PARTICLE and self.chunks[n].value in frames:
+                return n if n == at - 1 or self.chunks[at - 1].kind == NP else None
+        return None
+
+    def _goes_over(self, n: int, nps: int, light: bool) -> bool:
+        """Whether the particle may stand behind this chunk, which is neither a particle nor a thing."""
+        chunk = self.chunks[n]
+        if chunk.kind in (FILLER, OTHER, QUANTITY):
+            return True
+        if not nps or not self._np_follows(n):
+            return False
+        if chunk.kind == PREP:
+            return chunk.value not in TIMES
+        if chunk.kind == CONJ:
+            return chunk.value in _AND
+        return chunk.kind == COMMA and light and self._list_goes_on(n)
+
+    def _list_goes_on(self, at: int) -> bool:
+        """Whether a list behind a comma ends in a particle without another verb."""
+        joined = False
+        for chunk in self.chunks[at + 1 : at + 9]:
+            if chunk.kind == PARTICLE:
+                return joined
+            if chunk.kind not in (NP, COMMA, CONJ, FILLER, OTHER):
+                return False
+            joined = joined or chunk.kind == CONJ
+        return False
+
+    def _np_follows(self, at: int) -> bool:
+        return at + 1 < len(self.chunks) and self.chunks[at + 1].kind == NP
+
+    def _particles_from(self, at: int, frames: Mapping | None) -> tuple[str, int]:
+        """The particle that counts among those side by side, and where they end."""
+        end = at
+        while end < len(self.chunks) and self._goes_on(end, at):
+            end += 1
+        values = [chunk.value for chunk in self.chunks[at:end] if chunk.kind == PARTICLE]
+        known = [value for value in _ORDER if value in values and (frames is None or value in frames)]
+        if frames is not None and "back" in values and "back" in frames and known[:1] in (["up"], ["down"]):
+            return "back", end  # hung back up
+        return (known[0] if known else values[0]), end
+
+    def _goes_on(self, n: int, at: int) -> bool:
+        """Whether a chunk is one of the particles that begin at another, or stands between two of them."""
+        chunk = self.chunks[n]
+        if chunk.kind == PARTICLE:
+            return n == at or chunk.value not in MANNER | {"aside"}
+        between = chunk.kind == FILLER or (chunk.kind == CONJ and chunk.value in ("and", "+", "&"))
+        following = self.chunks[n + 1] if n + 1 < len(self.chunks) else None
+        return between and following is not None and following.kind == PARTICLE and following.value not in MANNER
+
+    def _leads(self, at: int) -> bool:
+        """Whether a particle leads to a place: "on the hub"."""
+        chunk = self.chunks[at]
+        following = self.chunks[at + 1] if at + 1 < len(self.chunks) else None
+        if chunk.value not in _PREPOSITION_TOO or following is None or chunk.after - chunk.first > 1:
+            return False
+        if following.kind != NP:
+            return following.kind == OTHER and following.value in ("the", "my", "a", "its", "each", "every")
+        phrase = following.value
+        if chunk.value in ("off", "out") and "definite" in phrase.flags:
+            return False
+        return bool(phrase.flags & {"determined", "definite"}) or phrase.pronoun in _OBJECTS
+
+    # -- sides -----------------------------------------------------------------------------------
+
+    def _sides(self, verb: lexicon.Verb, at: int, from_before: bool, beside: bool) -> dict[str, float]:
+        """The sides that a verb may take its things from, each with a score."""
+        passive = bool(verb.forms & _PASSIVE)
+        if passive and at > 2 and self.chunks[at - 1].kind == CONJ and self._was_passive(at - 2):
+            return {LEFT: 0.0}
+        if self.has_copula(at):
+            return {LEFT: 0.0} if passive else {RIGHT: 0.0, LEFT: -0.5}
+        if self._is_let(at):
+            return {LEFT: 0.0}
+        if self.has_subject(at):
+            return {RIGHT: 0.0, LEFT: -1.0}
+        if from_before:
+            return {LEFT: 0.0, RIGHT: -1.0}
+        if verb.forms == {lexicon.THIRD}:
+            return {LEFT: 0.0, RIGHT: -0.7}
+        return self._sides_of_form(verb, at)
+
+    def _is_let(self, at: int) -> bool:
+        """Let it drain."""
+        if at < 2 or self.chunks[at - 1].kind != NP or self.chunks[at - 2].kind != VERB:
+            return False
+        return self.chunks[at - 2].value.lemma == "let" and lexicon.BASE in self.chunks[at].value.forms
+
+    def _sides_of_form(self, verb: lexicon.Verb, at: int) -> dict[str, float]:
+        past, participle = lexicon.PAST in verb.forms, lexicon.PARTICIPLE in verb.forms
+        if past and participle:
+            return {LEFT: 0.0, RIGHT: 0.5 if self._object_follows(at) else 0.0}
+        if participle:
+            return {LEFT: 0.0, RIGHT: -1.5}
+        if past:
+            return {RIGHT: 0.0, LEFT: -2.5}
+        return {RIGHT: 0.0, LEFT: -1.0 if lexicon.ING in verb.forms else -2.0}
+
+    def _object_follows(self, at: int) -> bool:
+        """Whether a thing with a determiner, or a pronoun, stands right behind a verb."""
+        following = self.chunks[at + 1] if at + 1 < len(self.chunks) else None
+        if following is None or following.kind != NP:
+            return False
+        phrase = following.value
+        return bool(phrase.pronoun and not phrase.words) or bool(phrase.flags & {"determined", "definite"})
+
+    def _was_passive(self, at: int) -> bool:
+        """Is pressed and pulled off: what is said of one verb holds for the next."""
+        while at > 0 and self.chunks[at].kind in (PARTICLE, FILLER):
+            at -= 1
+        return self.chunks[at].kind == VERB and self.has_copula(at)
+
+    def _start(self, at: int) -> int:
+        """The first chunk of a verb with its subject and helpers."""
+        while at and self._belongs_ahead(at - 1):
+            at -= 1
+        return at
+
+    def _belongs_ahead(self, at: int) -> bool:
+        kind = self.chunks[at].kind
+        if kind in (COPULA, NOT, MODAL, SUBJECT, FILLER, OTHER):
+            return True
+        return kind == VERB and at not in self.owned and self.only_helps(at)
+
+    def has_copula(self, at: int) -> bool:
+        """Whether "is" stands ahead of a verb."""
+        for chunk in reversed(self.chunks[max(0, at - 4) : at]):
+            if chunk.kind == COPULA:
+                return True
+            if chunk.kind not in (FILLER, NOT, OTHER):
+                return False
+        return False
+
+    def has_subject(self, at: int) -> bool:
+        """Whether "I" stands ahead of a verb."""
+        for chunk in reversed(self.chunks[max(0, at - 5) : at]):
+            if chunk.kind == SUBJECT or (chunk.kind == FILLER and chunk.value in _I_WORDS):
+                return True
+            if chunk.kind not in (FILLER, MODAL, NOT, COPULA, OTHER, VERB):
+                return False
+        return False
+
+    # -- particles alone -------------------------------------------------------------------------
+
+    def _particle(self, at: int) -> Predicate | None:
+        """A particle that says by itself what became of a thing: "wheel off"."""
+        value, end = self._particles_from(at, None)
+        if end - at > 1 and self._leads(end - 1):  # up on the stand
+            value, end = self._particles_from(at, {chunk.value: 1 for chunk in self.chunks[at : end - 1]})[0], end - 1
+            if self._behind_object(at):
+                self.owned |= set(range(at, end))
+                return None
+        if value not in _STATIVE or self._says_nothing(at, end, value):
+            return None
+        manner = self.manner(end) if value not in MANNER else []
+        values = [chunk.value for chunk in self.chunks[at:end]]
+        if value in ("loose", "slack") and ("in" in values or "on" in values):
+            value, manner = "in", [*manner, "by hand"]  # all in loose
+        self.owned |= set(range(at, end))
+        one = Predicate(self._stative_start(at), at, end, _STATIVE[value], value, value)
+        one.particle_at, one.particle_end, one.manner = at, end, manner
+        one.sides = {LEFT: 0.0}
+        return one
+
+    def _stative_start(self, at: int) -> int:
+        while at and self.chunks[at - 1].kind in (COPULA, FILLER, NOT, OTHER, MODAL):
+            at -= 1
+        return at
+
+    def _says_nothing(self, at: int, end: int, value: str) -> bool:
+        """Whether a particle only leads to a place, or tells an old state."""
+        following = self.chunks[end] if end < len(self.chunks) else None
+        if following is not None and following.value in ("there", "here"):
+            return True
+        if value in ("slack", "loose") and following is not None and following.kind == NP and following.value.is_size:
+            return True  # chain slack 35 mm
+        return (end - at == 1 and self._leads(at)) or self._in_a_place(at) or self._state_of_old(at)
+
+    def _behind_object(self, at: int) -> bool:
+        """Whether a verb and its object stand right ahead: unplugged the sensor up on the rail."""
+        if at < 2 or self.chunks[at - 1].kind != NP or self.chunks[at - 2].kind != VERB:
+            return False
+        return RIGHT in self._sides(self.chunks[at - 2].value, at - 2, False, False)
+
+    def _in_a_place(self, at: int) -> bool:
+        """Whether a particle goes with a place and with no thing: from the middle out."""
+        if at and self.chunks[at - 1].kind == PREP:
+            return True
+        if at < 2 or self.chunks[at - 1].kind != NP or self.chunks[at - 2].kind != PREP:
+            return False
+        leads = self.chunks[at - 2].value in ("from", "with") and not self.chunks[at - 1].value.is_size
+        return leads and not (at > 2 and self.chunks[at - 3].kind == NP)
+
+    def _state_of_old(self, at: int) -> bool:
+        """Was corroded in: a state, and no step."""
+        before = self.chunks[at - 1] if at > 1 else None
+        if before is None or before.kind != OTHER or not str(before.value).endswith("ed"):
+            return False
+        return self.chunks[at - 2].kind == COPULA
