@@ -83,7 +83,14 @@ def _compared(said: dict) -> str:
 
 def _reading(said: dict) -> str:
     good = {True: ", good", False: ", NOT GOOD"}.get(said.get("good"), "")
-    return f"{said['what']}: {said['value']:g} {said['unit']}{good}"
+    read = [f"{said['value']:g} {said['unit']}"] if "value" in said else []
+    return f"{said['what']}: {', '.join([*read, *([said['word']] if 'word' in said else [])])}{good}"
+
+
+def _weighed(said: dict) -> str:
+    share = f" ({said['share']:.0%})" if "share" in said else ""
+    why = f": {'; '.join(said['why'])}" if said.get("why") else ""
+    return f"suspects weighed: {said['action']}{share}, {said['verdict']}{why}"
 
 
 def _counted(words: str) -> Callable[[dict], str]:
@@ -135,6 +142,7 @@ _WORDS: dict[str, Callable[[dict], str]] = {
     "thing put in": _thing("put in"),
     "thing taken out": _thing("taken out"),
     "reading taken": _reading,
+    "suspects weighed": _weighed,
     "note added": lambda said: f"{said['item']}: {said['note']}" if "item" in said else said["note"],
     "note heard": lambda said: f"a note was understood as {len(said['events'])} events",
     "file added": lambda said: f"{said.get('item', 'the job')}: {said['name']}",

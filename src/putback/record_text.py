@@ -74,8 +74,14 @@ def _intake(said: dict) -> Iterator[str]:
 
 
 def _reading(one: dict) -> str:
-    sides = (f"{when} {one[when]['value']:g} {one[when]['unit']}{_judged(one[when])}" for when in ("before", "after") if one[when])
-    return f"{one['what']}: {', '.join(sides)}"
+    sides = [f"{when} {_read(one[when])}{_judged(one[when])}" for when in ("before", "after") if one[when]]
+    wanted = [f"wanted {one['wanted']}"] if one["wanted"] else []
+    return f"{one['what']}: {', '.join(sides + wanted)}"
+
+
+def _read(one: dict) -> str:
+    figure = [] if one["value"] is None else [f"{one['value']:g} {one['unit']}"]
+    return ", ".join([*figure, *([one["word"]] if "word" in one else [])])
 
 
 def _judged(one: dict) -> str:

@@ -192,6 +192,8 @@ def events_of_any_kind(draw) -> Event:
         data.setdefault("torque", 20)
     if data.get("to") == "tray":
         data.setdefault("tray position", "1a")
+    if kind == "reading taken":
+        data |= {"value": 12.5, "unit": "V"} if "value" in data or "unit" in data else {"word": "glazed"}
     if kind == "event undone":
         data["event"] = f"{draw(st.integers(1, 25)):026d}"
     minute, device = draw(st.integers(0, 59)), draw(st.sampled_from(["bay 2", "phone 1"]))

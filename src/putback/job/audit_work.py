@@ -182,13 +182,29 @@ def _balance(name: str, out: float, back: float) -> Iterator[Point]:
 
 def _readings(state: JobState) -> Iterator[Point]:
     last = {one.what: one for one in state.readings if one.when == "after"}
+    limits = limits_for_proof(state)
     for one in last.values():
+        wanted = f", wanted {limits[one.what]}" if one.what in limits else ""
         if one.good is False:
-            yield Point(f"failing: {one.what}", "failing", one.what, f"failing: {one.what}, {one.value:g} {one.unit}")
-    for what in dict.fromkeys(one.what for one in state.readings if one.when == "before" and one.good is False):
+            yield Point(f"failing: {one.what}", "failing", one.what, f"failing: {one.what}, {one.text}{wanted}")
+        elif one.good is None and wanted:
+            words = f"{one.what}: {one.text}{wanted}; nobody has said whether it is"
+            yield Point(f"not held against its limit: {one.what}", "not read again", one.what, words, ASK)
+    condemned = [one.what for one in state.readings if one.when == "before" and one.good is False]
+    for what in dict.fromkeys((*condemned, *limits)):
         if what not in last:
             words = f"{what}: it condemned the part, and nobody has read it again"
             yield Point(f"not read again: {what}", "not read again", what, words, ASK)
+
+
+def limits_for_proof(state: JobState) -> dict[str, str]:
+    """The readings that prove the repair, each with what it must be, in words; none before the new part is in.
+
+    Parameters
+    ----------
+    state : JobState
+    """
+    return state.weighed.get("limits", {}) if state.weighed and state.swapped else {}
 
 
 def _money(state: JobState) -> Iterator[Point]:

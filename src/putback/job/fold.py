@@ -745,9 +745,14 @@ def _thing(sign: int) -> Callable:
 def _reading(folding: _Folding, data: dict) -> None:
     event = folding.event
     when = data.get("when") or ("after" if folding.state.swapped else "before")
-    folding.state.readings.append(
-        Reading(data["what"], data["value"], data["unit"], when, data.get("good"), folding.number, event.person, event.at)
-    )
+    said = (data["what"], data.get("value"), data.get("unit", ""), when, data.get("good"))
+    folding.state.readings.append(Reading(*said, folding.number, event.person, event.at, data.get("word", "")))
+
+
+def _weighed(folding: _Folding, data: dict) -> None:
+    if not folding.state.swapped:  # what the old part was condemned by stays as it was
+        when = {"number": folding.number, "at": folding.event.at, "person": folding.event.person}
+        folding.state.weighed = data | when
 
 
 def _file(folding: _Folding, data: dict) -> None:
@@ -836,6 +841,7 @@ _HANDLERS: dict[str, Callable[[_Folding, dict], None]] = {
     "thing put in": _thing(1),
     "thing taken out": _thing(-1),
     "reading taken": _reading,
+    "suspects weighed": _weighed,
     "note added": _noted,
     "note heard": _heard,
     "file added": _file,

@@ -12,13 +12,16 @@ from putback.job.car import Car
 from putback.job.guards_back import back_stops
 from putback.job.guards_car import car_stops
 from putback.job.guards_closing import closing_stops
+from putback.job.guards_evidence import evidence_stops
 from putback.job.guards_job import job_stops
 from putback.job.guards_out import out_stops
 from putback.job.kinds import check
 from putback.job.refit import left
 from putback.job.state import JobState
 
-_GUARDS: tuple[Callable[[Asked], Iterator[Stop]], ...] = (job_stops, car_stops, out_stops, back_stops, closing_stops)
+_GUARDS: tuple[Callable[[Asked], Iterator[Stop]], ...] = (
+    job_stops, evidence_stops, car_stops, out_stops, back_stops, closing_stops,
+)  # fmt: skip
 
 
 def stops(

@@ -163,7 +163,7 @@ def _fluids_and_battery(asked: Asked) -> Iterator[Stop]:
     for point in work_points(asked.state, asked.car):
         if point.kind == "fluid":
             yield Stop(point.key, f"{point.text}; before the engine starts")
-    rest = [one for one in asked.state.readings if _is_at_rest(one.what) and one.unit == "V"]
+    rest = [one for one in asked.state.readings if _is_at_rest(one.what) and one.unit == "V" and not one.word]
     if rest and rest[-1].value < FLAT:
         last = rest[-1]
         yield Stop("battery flat", f"{last.what}: {last.value:g} V, under {FLAT:g} V; charge it before it cranks")

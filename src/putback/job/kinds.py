@@ -57,6 +57,7 @@ CHECKS = {
     "hash": ("a SHA-256 of 64 digits 0-9 and a-f", _is_hash),
 }
 
+VERDICTS = "go|not yet|not this part"
 DIFFERENCES = "not fitted|extra found|seized|broken|wrong part|other tool"
 MEASURED = ("clicked at the setting", "value read")
 UNMEASURED = ("by feel", "assumed")  # the words of the torque room; both ask for a reason
@@ -114,7 +115,14 @@ KINDS = {
     "fluid filled": {"fluid": "text", "litres": "amount"},
     "thing put in": {"what": "cap|rag|tool", "name": "text", "where": "text", "count?": "count"},
     "thing taken out": {"what": "cap|rag|tool", "name": "text", "where": "text", "count?": "count"},
-    "reading taken": {"what": "text", "value": "number", "unit": "text", "when?": "before|after", "good?": "yes or no"},
+    "reading taken": {
+        "what": "text", "value?": "number", "unit?": "text", "word?": "text", "when?": "before|after",
+        "good?": "yes or no",
+    },
+    "suspects weighed": {
+        "model": "text", "model file?": "hash", "verdict": VERDICTS, "action": "text", "share?": "amount",
+        "why?": "texts", "missing?": "texts", "again?": "texts", "limits?": "mapping", "behind?": "mapping", "open first?": "texts",
+    },
     "note added": {"note": "words", "item?": "text", "to hear?": "yes or no"},
     "note heard": {"note": "text", "events": "texts"},
     "file added": {"hash": "hash", "name": "text", "type": "text", "item?": "text"},
@@ -186,6 +194,10 @@ def _check_field(kind: str, name: str, must_be: str, value) -> None:
 
 def _check_together(kind: str, data: dict) -> None:
     """What one field asks of another."""
+    if kind == "reading taken" and "word" not in data and "value" not in data:
+        raise InputError('"reading taken": say the "value" with its "unit", or the "word" that was seen, as glazed')
+    if kind == "reading taken" and ("value" in data) != ("unit" in data):
+        raise InputError('"reading taken": a "value" and its "unit" go together')
     if data.get("to") == "tray" and kind == "fasteners off" and "tray position" not in data:
         raise InputError('"fasteners off": say the "tray position" they went to')
     if data.get("evidence") in UNMEASURED and "reason" not in data:

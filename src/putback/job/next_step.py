@@ -11,6 +11,7 @@ from putback.job.audit import audit, bars
 from putback.job.car import Car
 from putback.job.in_turn import in_turn
 from putback.job.lifting import with_lifts
+from putback.job.measuring import reading_steps, with_measuring
 from putback.job.plan_moves import SWAP, misfits, moves_left, strays, swapped_part
 from putback.job.plan_step import SWAP_TEXT, plan_step
 from putback.job.points import Point
@@ -43,7 +44,7 @@ def next_steps(state: JobState, car: Car, plan: dict | None, now: str) -> list[S
     if state.signed and not state.after_signing:
         return []
     points = [point for point in audit(state, car.area, car.shop) if bars(point)]
-    work = [*before_steps(state, car, plan, points), *_work(state, car, plan, points, now)]
+    work = [*before_steps(state, car, plan, points), *reading_steps(state), *_work(state, car, plan, points, now)]
     work += after_steps(state, car, plan, points)
     work += put_right(points, work, state, car)
     end = Step("hand over", HAND_OVER, "hand the car over", asks="hand-over signed")
@@ -62,6 +63,7 @@ def _planning(state: JobState, car: Car, plan: dict | None) -> Iterator[Step]:
 def _work(state: JobState, car: Car, plan: dict | None, points: list[Point], now: str) -> list[Step]:
     """Taking apart, the swap and putting back, with what no plan knows at its place on the way back."""
     planned = _planned(state, car, plan, points, now) if plan else list(_unplanned(state, car, points))
+    planned = with_measuring(planned, state)
     forth = [step for step in planned if step.phase != WAY_BACK]
     back = [step for step in planned if step.phase == WAY_BACK]
     own = refit_steps(strays(state, car, plan), state, car)

@@ -92,8 +92,10 @@ def _readings(state: JobState) -> list[dict]:
     """The last figure of each reading before, beside the last one after."""
     last = {(one.what, one.when): one for one in state.readings}
     names = dict.fromkeys(one.what for one in state.readings)
+    limits = (state.weighed or {}).get("limits", {})
     return [
-        {"what": name} | {when: _reading(last.get((name, when))) for when in ("before", "after")}
+        {"what": name, "wanted": limits.get(name)}
+        | {when: _reading(last.get((name, when))) for when in ("before", "after")}
         for name in names
     ]
 
@@ -101,7 +103,8 @@ def _readings(state: JobState) -> list[dict]:
 def _reading(one) -> dict | None:
     if one is None:
         return None
-    return {"value": one.value, "unit": one.unit, "good": one.good, "person": one.person, "at": one.at}
+    word = {"word": one.word} if one.word else {}
+    return {"value": one.value, "unit": one.unit, **word, "good": one.good, "person": one.person, "at": one.at}
 
 
 def _way(state: JobState) -> dict:

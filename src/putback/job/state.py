@@ -203,16 +203,23 @@ class Difference:
 
 @dataclass(frozen=True)
 class Reading:
-    """A figure that was read."""
+    """A figure that was read, or a word for what was seen: `value` is None then, and `unit` empty; or both."""
 
     what: str
-    value: float
+    value: float | None
     unit: str
     when: str
     good: bool | None
     number: int
     person: str
     at: str
+    word: str = ""
+
+    @property
+    def text(self) -> str:
+        """What was read, as one writes it."""
+        figure = "" if self.value is None else f"{self.value:g} {self.unit}"
+        return ", ".join(one for one in (figure, self.word) if one)
 
 
 @dataclass
@@ -269,6 +276,7 @@ class JobState:
     things: dict[tuple[str, str, str], int] = field(default_factory=dict)
     put_in: dict[tuple[str, str, str], int] = field(default_factory=dict)  # number of the event that last put one in
     readings: list[Reading] = field(default_factory=list)
+    weighed: dict | None = None  # what the readings spoke for before the swap, when they were last weighed
     notes: dict[str, list[dict]] = field(default_factory=dict)  # by item; "" for the whole job
     unheard: dict[str, str] = field(default_factory=dict)  # id of a note whose words wait to be understood, and they
     added: dict[str, float | None] = field(default_factory=dict)
