@@ -93,6 +93,11 @@ def _weighed(said: dict) -> str:
     return f"suspects weighed: {said['action']}{share}, {said['verdict']}{why}"
 
 
+def _judged(said: dict) -> str:
+    sides = (f"{side}: {', '.join(said[side])}" for side in ("good", "bad") if said[side])
+    return f"held against the limits for proof: {'; '.join(sides) or 'nothing yet'}"
+
+
 def _counted(words: str) -> Callable[[dict], str]:
     return lambda said: f"{said.get('count', 1)} x {said['part']} {words}{_because(said, 'note')}"
 
@@ -143,6 +148,7 @@ _WORDS: dict[str, Callable[[dict], str]] = {
     "thing taken out": _thing("taken out"),
     "reading taken": _reading,
     "suspects weighed": _weighed,
+    "readings judged": _judged,
     "note added": lambda said: f"{said['item']}: {said['note']}" if "item" in said else said["note"],
     "note heard": lambda said: f"a note was understood as {len(said['events'])} events",
     "file added": lambda said: f"{said.get('item', 'the job')}: {said['name']}",

@@ -163,6 +163,18 @@ def test_trap_33_a_reading_after_the_repair_keeps_within_the_limit_for_proof():
     assert not [key for key in log.points() if "positive_drop_v" in key or "stud_v" in key]
 
 
+def test_readings_held_against_their_limits_count_as_judged():
+    """Bad whatever somebody said of it; good where nobody said anything; a later reading is judged anew."""
+    log = swapped()
+    log.say("reading taken", what="positive_drop_v", value=0.31, unit="V", good=True)
+    log.say("reading taken", what="stud_v_2000_loaded", value=14.5, unit="V")
+    log.say("readings judged", model="charging", good=["stud_v_2000_loaded"], bad=["positive_drop_v"])
+    assert [key for key in log.points() if "drop_v" in key or "stud_v" in key] == ["failing: positive_drop_v"]
+    log.say("reading taken", what="positive_drop_v", value=0.1, unit="V")
+
+    assert "not held against its limit: positive_drop_v" in log.points()
+
+
 def test_trap_31_a_lamp_that_stays_on_after_the_repair_bars_the_hand_over():
     """A word is a reading like a figure."""
     log = weighed(**GO, limits={"lamp_running": "off"})

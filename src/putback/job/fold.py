@@ -755,6 +755,15 @@ def _weighed(folding: _Folding, data: dict) -> None:
         folding.state.weighed = data | when
 
 
+def _judged(folding: _Folding, data: dict) -> None:
+    """The last reading of each name after the repair is good or bad; bad counts over what was said of it."""
+    readings = folding.state.readings
+    last = {one.what: place for place, one in enumerate(readings) if one.when == "after"}
+    for what, place in last.items():
+        if what in data["bad"] or (what in data["good"] and readings[place].good is None):
+            readings[place] = replace(readings[place], good=what not in data["bad"])
+
+
 def _file(folding: _Folding, data: dict) -> None:
     _keep_note(folding, data.get("item", ""), {"file": data["hash"], "name": data["name"], "type": data["type"]})
 
@@ -842,6 +851,7 @@ _HANDLERS: dict[str, Callable[[_Folding, dict], None]] = {
     "thing taken out": _thing(-1),
     "reading taken": _reading,
     "suspects weighed": _weighed,
+    "readings judged": _judged,
     "note added": _noted,
     "note heard": _heard,
     "file added": _file,

@@ -123,6 +123,7 @@ KINDS = {
         "model": "text", "model file?": "hash", "verdict": VERDICTS, "action": "text", "share?": "amount",
         "why?": "texts", "missing?": "texts", "again?": "texts", "limits?": "mapping", "behind?": "mapping", "open first?": "texts",
     },
+    "readings judged": {"model": "text", "good": "texts", "bad": "texts"},
     "note added": {"note": "words", "item?": "text", "to hear?": "yes or no"},
     "note heard": {"note": "text", "events": "texts"},
     "file added": {"hash": "hash", "name": "text", "type": "text", "item?": "text"},
