@@ -5,7 +5,9 @@ import re
 from putback.web.app import ROUTES
 
 # What stands for the names in addresses; a page with another name says what stands for it here.
-STANDS_FOR = {"file": "demo-a.yaml", "name": "demo-a.yaml", "area": "demo-a.yaml", "vehicle": "demo car A"}
+STANDS_FOR = {
+    "file": "demo-a.yaml", "name": "demo-a.yaml", "area": "demo-a.yaml", "drive": "demo-a-drive.yaml", "vehicle": "demo car A",
+}  # fmt: skip
 
 
 def pages(job: str, **more: str) -> list[str]:

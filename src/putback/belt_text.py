@@ -228,25 +228,50 @@ def _indented(lines: Iterable[str]) -> Iterator[str]:
 
 
 def _tensioner_words(laid: Laid) -> Iterator[str]:
-    arm, (least, most) = laid.drive.tensioner, window_lengths(laid)
+    yield arm_words(laid)
+    least, most = map(millimetres, window_lengths(laid))
+    yield f"belts of {least} to {most} keep it between them"
+    yield slacken_words(laid)
+    if laid.drive.tensioner.pin is not None:
+        yield pin_words(laid)
+
+
+def arm_words(laid: Laid) -> str:
+    """Where the arm of a tensioner stands with its belt, and where its marks are.
+
+    Parameters
+    ----------
+    laid : Laid
+        With a tensioner
+    """
+    arm = laid.drive.tensioner
     where = f"the arm stands at {degrees(laid.angle):.1f}° with this belt"
     if arm.marks:
         long, short = (f"{degrees(one):g}°" for one in arm.marks)
-        yield f"{where}; its marks are at {long} (longest belt) and {short} (shortest)"
-    else:
-        yield f"{where}; it has no marks, its stops are at {degrees(arm.free):g}° and {degrees(arm.loaded):g}°"
-    yield f"belts of {millimetres(least)} to {millimetres(most)} keep it between them"
-    yield f"to slacken the belt turn the arm {SAID[arm.slackens]}{_tool(laid)}"
-    if arm.pin is not None:
-        yield _pin(laid)
+        return f"{where}; its marks are at {long} (longest belt) and {short} (shortest)"
+    return f"{where}; it has no marks, its stops are at {degrees(arm.free):g}° and {degrees(arm.loaded):g}°"
 
 
-def _tool(laid: Laid) -> str:
-    tool = laid.drive.tensioner.tool
-    return f", with the {tool}" if tool else ""
+def slacken_words(laid: Laid) -> str:
+    """How the belt is slackened.
+
+    Parameters
+    ----------
+    laid : Laid
+        With a tensioner
+    """
+    arm = laid.drive.tensioner
+    return f"to slacken the belt turn the arm {SAID[arm.slackens]}{f', with the {arm.tool}' if arm.tool else ''}"
 
 
-def _pin(laid: Laid) -> str:
+def pin_words(laid: Laid) -> str:
+    """Where a pin holds the arm, and what the belt then has to spare.
+
+    Parameters
+    ----------
+    laid : Laid
+        With a tensioner that has a pin
+    """
     arm = laid.drive.tensioner
     size = f"a {millimetres(arm.pin_diameter, 1)} pin" if arm.pin_diameter else "the pin"
     room = laid.drive.belt.length - lengths(laid.drive, laid.route).pin

@@ -1,5 +1,7 @@
 """`putback job open`: open a job, for a described car or for one that nobody has described."""
 
+from functools import partial
+
 from putback.cli_job_common import add_common, opened, thinking
 
 
@@ -22,7 +24,8 @@ def run(args) -> int:
     from putback.desk.planning import first_plan
 
     with opened(args, create=True) as (ledger, stamp):
-        named = {"area": _file(args.area), "shop": _file(args.shop), "targets": args.target, "variants": args.variant}
+        files = {"area": _file(args.area), "shop": _file(args.shop), "beside": partial(beside, args.area)}
+        named = files | {"targets": args.target, "variants": args.variant}
         job = open_job(ledger, stamp, args.name, vehicle=args.vehicle, cap=_cents(args.cap), **named)
         if args.complaint:
             ledger.append([stamp.event(job, "intake noted", complaint=args.complaint)])
@@ -35,6 +38,24 @@ def _file(name: str | None):
     from putback.desk.opening import File
 
     return File(name, read_bytes(name)) if name else None
+
+
+def beside(area: str, name: str):
+    """The file of a name that lies in the folder of an area file; None where there is none.
+
+    Parameters
+    ----------
+    area : str
+        The area file
+    name : str
+        As the area has it; a path is none
+    """
+    from pathlib import Path
+
+    from putback.desk.opening import File
+
+    path = Path(area).parent / name
+    return File(name, _file(str(path)).data) if Path(name).name == name and path.is_file() else None
 
 
 def _cents(text: str | None) -> float | None:

@@ -13,8 +13,6 @@ def run(args) -> int:
     """Print the proposals."""
     from dataclasses import asdict
 
-    from putback.cli_planning import read_bytes
-    from putback.desk.edited import edited_since
     from putback.desk.proposals import proposals
     from putback.desk.view import look
     from putback.job_text import folded
@@ -23,7 +21,7 @@ def run(args) -> int:
     with bench(args, over=True) as at:
         view = look(at.ledger, at.job)
     found = proposals(view)
-    edited = edited_since(view, read_bytes(args.file), args.file) if args.file else []
+    edited = _edited(view, args.file) if args.file else []
     if args.json:
         print_json({"proposals": [asdict(one) for one in found], "edited": edited})
         return 0
@@ -35,3 +33,13 @@ def run(args) -> int:
     if not found and not edited:
         print("nothing that the area file does not know")
     return 0
+
+
+def _edited(view, file: str) -> list[str]:
+    from functools import partial
+
+    from putback.cli_job_open import beside
+    from putback.cli_planning import read_bytes
+    from putback.desk.edited import drives_edited, edited_since
+
+    return [*edited_since(view, read_bytes(file), file), *drives_edited(view, partial(beside, file))]

@@ -17,7 +17,7 @@ def add(parser) -> None:
         "--areas", metavar="FOLDER", help="where the area files and the shop file lie; beside the ledger when left out"
     )
     parser.add_argument(
-        "--demo", action="store_true", help="put the demo areas and the demo shop into that folder first"
+        "--demo", action="store_true", help="put the demo areas, their belt drive and the demo shop into that folder first"
     )
     parser.add_argument(
         "--port", metavar="N", default=str(PORT), help=f"{PORT} when left out; 0 takes any that is free"
@@ -133,7 +133,7 @@ def _areas(args) -> Path:
 def _put_demo(folder: Path) -> None:
     from putback import demo
 
-    for name in ("demo-a.yaml", "demo-b.yaml", "demo-c.yaml", "demo-d.yaml", "demo-shop.yaml"):
+    for name in demo.SHELVED:
         if not (folder / name).exists():
             (folder / name).write_bytes(demo.text(name))
 

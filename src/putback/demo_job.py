@@ -104,8 +104,9 @@ class _Play:
 
     def _open(self) -> Iterator[str]:
         area, shop = (File(name, demo.text(name)) for name in ("demo-a.yaml", "demo-shop.yaml"))
+        files = {"area": area, "shop": shop, "beside": lambda name: File(name, demo.text(name))}
         self.job = open_job(
-            self.ledger, self.stamp, "alternator low", area=area, shop=shop, vehicle="demo car A, plate 12", cap=76000
+            self.ledger, self.stamp, "alternator low", **files, vehicle="demo car A, plate 12", cap=76000
         )
         intake = {"complaint": "charging lamp on", "kilometres": 48210, "audio code": "4711"}
         yield from self._say([Said("intake noted", intake)])

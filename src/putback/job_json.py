@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from putback.desk.belts import BeltPicture, belt_help, belt_pictures
 from putback.desk.view import View
 from putback.job.next_step import next_steps
 from putback.job.points import Point
@@ -31,7 +32,7 @@ def job_object(view: View, now: str) -> dict[str, Any]:
         "plan": {"minutes": plan.get("minutes"), "money": plan.get("money"), "comes_to": comes_to(state)} if plan else None,
         "signed": state.signed,
         "stands": stand_object(state),
-        "steps": [step_object(step) for step in next_steps(state, view.car, view.plan, now)],
+        "steps": [step_object(step) | belt_of_step(view, step) for step in next_steps(state, view.car, view.plan, now)],
         "points": [point_object(point) for point in view.points],
     }
 
@@ -55,6 +56,43 @@ def step_object(step: Step) -> dict[str, Any]:
     step : Step
     """
     return vars(step) | {"closes": [{"kind": said.kind, "data": said.data} for said in step.closes]}
+
+
+def belt_of_step(view: View, step: Step) -> dict[str, Any]:
+    """What a step about a belt shows besides, as `belt`; nothing for any other.
+
+    Parameters
+    ----------
+    view : View
+    step : Step
+    """
+    help = belt_help(view, step)
+    if help is None:
+        return {}
+    pictures = [belt_object(view, one) for one in help.pictures if one.shows]
+    return {"belt": {"photo": help.photo, "words": list(help.words), "pictures": pictures}}
+
+
+def belt_objects(view: View) -> list[dict[str, Any]]:
+    """How the belts of a job run.
+
+    Parameters
+    ----------
+    view : View
+    """
+    return [belt_object(view, one) | {"words": list(one.words)} for one in belt_pictures(view)]
+
+
+def belt_object(view: View, one: BeltPicture) -> dict[str, Any]:
+    """A belt's picture with the address at which the server has its drawing; both empty where no route can be.
+
+    Parameters
+    ----------
+    view : View
+    one : BeltPicture
+    """
+    address = f"/api/jobs/{view.id}/belts/{1 + list(view.drives).index(one.file)}.svg"
+    return {"name": one.name, "shows": one.shows, "drawing": address if one.shows else ""}
 
 
 def event_object(row: Logged) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 import textwrap
 from collections.abc import Iterable, Iterator
 
+from putback.desk.belts import belt_help
 from putback.desk.jobs import where
 from putback.desk.view import View
 from putback.event_text import event_words
@@ -79,7 +80,7 @@ def next_lines(view: View, now: str, count: int = 4) -> list[str]:
     if not steps:
         return ["nothing is left to do"]
     first, *rest = steps[:count]
-    return [*_step(first), *([""] if rest else []), *(f"  then  {step.text}" for step in rest)]
+    return [*_step(first), *_belt(view, first), *([""] if rest else []), *(f"  then  {step.text}" for step in rest)]
 
 
 def _step(step: Step) -> Iterator[str]:
@@ -91,6 +92,12 @@ def _step(step: Step) -> Iterator[str]:
         yield from folded(f"! {caution}", "       ", "         ")
     for note in step.notes:
         yield from folded(f"noted: {note.get('note') or note.get('name')} ({note['person']})", "       ", "         ")
+
+
+def _belt(view: View, step: Step) -> Iterator[str]:
+    help = belt_help(view, step)
+    for words in help.words if help else ():
+        yield from folded(words, "       ", "         ")
 
 
 def _facts(step: Step) -> Iterator[str]:

@@ -61,7 +61,7 @@ class Desk:
 
     def open(self, letter: str | None = None, **more) -> str:
         """A job on a demo car, or on one that nobody has described."""
-        demo = {"area": file(f"demo-{letter}.yaml"), "shop": file("demo-shop.yaml")} if letter else {}
+        demo = {"area": file(f"demo-{letter}.yaml"), "shop": file("demo-shop.yaml"), "beside": file} if letter else {}
         self.job = open_job(self.ledger, self.stamp, more.pop("name", "a job"), **(demo | more))
         return self.job
 

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from putback import cli_serve
+from putback import cli_serve, demo
 from putback.cli import main
 from putback.web.access import Access
 
@@ -85,7 +85,7 @@ def test_the_demo_is_put_beside_what_is_there_and_never_over_it(tmp_path):
     cli_serve._areas(args)
 
     assert (folder / "demo-b.yaml").read_text() == "mine"
-    assert {path.name for path in folder.iterdir()} == {"demo-shop.yaml", *(f"demo-{letter}.yaml" for letter in "abcd")}
+    assert {path.name for path in folder.iterdir()} == set(demo.SHELVED)
 
 
 def test_only_this_computer_is_listened_to_unless_the_network_is_let_in():

@@ -42,10 +42,10 @@ class Web:
 
 
 def areas_folder(folder):
-    """A shop's folder with demo A and the demo shop."""
+    """A shop's folder with demo A, its belt drive and the demo shop."""
     found = folder / "areas"
     found.mkdir()
-    for name in ("demo-a.yaml", "demo-shop.yaml"):
+    for name in ("demo-a.yaml", "demo-a-drive.yaml", "demo-shop.yaml"):
         (found / name).write_bytes((DEMO / name).read_bytes())
     return found
 

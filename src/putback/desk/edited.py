@@ -1,11 +1,14 @@
 """The area file as it is now beside the copy that a job was opened with; the job keeps its own."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from putback.area.area_file import scan_area
 from putback.area.model import Area, Fastener, Item
 from putback.area.spelling import nearest
+from putback.belt.drive import Drive
+from putback.desk.opening import File
 from putback.desk.view import View
+from putback.drive_file import scan_drive
 
 
 def edited_since(view: View, data: bytes | str, file: str = "the area file") -> list[str]:
@@ -31,6 +34,33 @@ def edited_since(view: View, data: bytes | str, file: str = "the area file") -> 
     if now is None or findings:
         return [f"{file} cannot be read as it is now, so nobody knows what differs: {findings[0]}"]
     return list(_differences(view.area, now))
+
+
+def drives_edited(view: View, beside: Callable[[str], File | None]) -> list[str]:
+    """What differs between the drive files that the area names, as they are now, and those of the job.
+
+    Parameters
+    ----------
+    view : View
+    beside : function
+        Gives the file of a name that lies beside the area file now, or None
+
+    Returns
+    -------
+    sentences : list of str
+    """
+    files = [file for ref in (view.area.drives if view.area else ()) if (file := beside(ref.name))]
+    told = ((file.name, _drive_edited(view.drives.get(file.name), file)) for file in files)
+    return [f"{name}: {words}" for name, words in told if words]
+
+
+def _drive_edited(then: Drive | None, file: File) -> str:
+    now, findings = scan_drive(file.data, file.name)
+    if now is None or findings:
+        return f"it cannot be read as it is now: {findings[0].message}"
+    if then is None:
+        return "how the belt runs is told now, it was not when the job began"
+    return "" if now == then else "the belt drive is another in the file now; this job shows the one it began with"
 
 
 def _differences(then: Area, now: Area) -> Iterator[str]:

@@ -1,7 +1,8 @@
-"""The shop's own folder of area files and shop files; only what lies in it by name is ever opened."""
+"""The shop's own folder of area, shop and drive files; only what lies in it by name is ever opened."""
 
 import hashlib
 import re
+from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
@@ -9,9 +10,10 @@ from putback.desk.opening import File
 from putback.errors import InputError
 from putback.writing import write_new, write_whole
 
-AREA, SHOP = "area", "shop"
+AREA, SHOP, DRIVE = "area", "shop", "drive"
+KINDS = (AREA, SHOP, DRIVE)  # an area names its drives by the key that a drive file begins with, so it comes first
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _-]{0,80}\.yaml")
-_KIND = re.compile(rb"^(area|shop)\s*:", re.MULTILINE)
+_KIND = re.compile(rb"^(area|shop|drive)\s*:", re.MULTILINE)
 _TITLE = re.compile(rb"^name\s*:\s*(.+)$", re.MULTILINE)
 _HEAD = 20_000  # bytes in which a file says what it is
 
@@ -29,7 +31,7 @@ def shelved(folder: Path, kind: str) -> list[Shelved]:
     Parameters
     ----------
     folder : Path
-    kind : "area" or "shop"
+    kind : "area", "shop" or "drive"
     """
     found = ((path.name, path.read_bytes()[:_HEAD]) for path in _files(folder))
     rows = [Shelved(name, _title(head, name)) for name, head in found if _is(head, kind)]
@@ -51,6 +53,20 @@ def take(folder: Path, name: str) -> File:
         There is no such file in the folder.
     """
     return File(name, _path(folder, name).read_bytes())
+
+
+def beside(folder: Path) -> Callable[[str], File | None]:
+    """What gives the files that lie in the folder, by name, and None for others.
+
+    Parameters
+    ----------
+    folder : Path
+    """
+
+    def found(name: str) -> File | None:
+        return take(folder, name) if any(path.name == name for path in _files(folder)) else None
+
+    return found
 
 
 def _path(folder: Path, name: str) -> Path:
@@ -145,8 +161,8 @@ def _files(folder: Path) -> list[Path]:
 
 
 def _is(head: bytes, kind: str) -> bool:
-    found = _KIND.search(head)
-    return found is not None and found[1].decode() == kind
+    found = {key.decode() for key in _KIND.findall(head)}
+    return kind == next((one for one in KINDS if one in found), None)
 
 
 def _title(head: bytes, name: str) -> str:

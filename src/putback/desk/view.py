@@ -1,13 +1,15 @@
 """A job as it stands now: its events, what they add up to, the frozen description of the car, and the plan."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from putback.area.area_file import read_area
 from putback.area.model import Area
 from putback.area.shop_file import Shop, read_shop
-from putback.errors import InputError
+from putback.belt.drive import Drive
+from putback.drive_file import read_drive
+from putback.errors import Findings, InputError
 from putback.job.audit import audit
 from putback.job.car import Car
 from putback.job.events import Event
@@ -31,6 +33,8 @@ class View:
         The frozen copies; None for a car that nobody has described.
     plan : dict or None
         The plan in force, as `putback way --json` has it.
+    drives : dict of str to Drive
+        The frozen belt drives of the area by their files; those that were there when the job was opened.
     """
 
     id: str
@@ -39,6 +43,7 @@ class View:
     area: Area | None
     shop: Shop | None
     plan: dict | None
+    drives: dict[str, Drive] = field(default_factory=dict)
 
     @cached_property
     def car(self) -> Car:
@@ -90,7 +95,7 @@ def view_of(ledger: Ledger, job: str, logged: list[Logged]) -> View:
     opened = next((row.event for row in logged if row.event.kind == "job opened"), None)
     area, shop = _frozen(ledger, opened)
     state = fold(logged, area)
-    return View(job, logged, state, area, shop, _plan(ledger, state))
+    return View(job, logged, state, area, shop, _plan(ledger, state), _drives(ledger, opened))
 
 
 def _frozen(ledger: Ledger, opened: Event | None) -> tuple[Area | None, Shop | None]:
@@ -100,8 +105,22 @@ def _frozen(ledger: Ledger, opened: Event | None) -> tuple[Area | None, Shop | N
     return area, shop
 
 
+def _drives(ledger: Ledger, opened: Event | None) -> dict[str, Drive]:
+    kept = opened.data.get("drives", {}) if opened else {}
+    found = {name: _drive(ledger, hash, name) for name, hash in kept.items()}
+    return {name: drive for name, drive in found.items() if drive}
+
+
+def _drive(ledger: Ledger, hash: str, name: str) -> Drive | None:
+    """None where it cannot be read any more: a job goes on without the picture of its belt."""
+    try:
+        return _once("drive", hash, lambda: read_drive(ledger.file(hash), name))
+    except (InputError, Findings):
+        return None
+
+
 # A file is known by its content, so what was read once need not be read again, whatever ledger it came from.
-_READ: dict[tuple[str, str], Area | Shop | dict] = {}
+_READ: dict[tuple[str, str], Area | Shop | Drive | dict] = {}
 _MOST_READ = 256
 
 

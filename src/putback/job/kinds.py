@@ -72,7 +72,7 @@ _ALONG = {"minutes?": "amount", "note?": "words"}  # what any step may say besid
 KINDS = {
     "job opened": {
         "name": "text", "vehicle?": "text", "area?": "hash", "area file?": "text", "shop?": "hash", "shop file?": "text",
-        "targets?": "texts", "variants?": "texts", "cap?": "amount",
+        "drives?": "mapping", "targets?": "texts", "variants?": "texts", "cap?": "amount",
     },
     "intake noted": {
         "complaint?": "words", "kilometres?": "amount", "lamps on?": "texts", "stored codes?": "texts",

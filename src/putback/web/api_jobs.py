@@ -11,7 +11,7 @@ from putback.desk.passing_on import hand_on, hand_on_of
 from putback.desk.planning import first_plan
 from putback.desk.reach import reaches
 from putback.desk.safe import make_safe
-from putback.desk.shelf import AREA, SHOP, shelved, take
+from putback.desk.shelf import AREA, DRIVE, SHOP, beside, shelved, take
 from putback.desk_json import differs_object, reach_object, safe_object
 from putback.errors import InputError
 from putback.job.whose import whose
@@ -31,7 +31,7 @@ def open_one(request, said: dict) -> dict:
     own, who = settings(request), stamp(request)
     files = {kind: take(own.areas, said.pop(kind)) for kind in (AREA, SHOP) if kind in said}
     complaint = said.pop("complaint", None)
-    job = open_job(own.ledger, who, said.pop("name"), **files, **said)
+    job = open_job(own.ledger, who, said.pop("name"), **files, beside=beside(own.areas), **said)
     if complaint:
         own.ledger.append([who.event(job, "intake noted", complaint=complaint)])
     first_plan(own.ledger, job, who, thinking(request))
@@ -106,9 +106,9 @@ def whose_is_it(request) -> list:
 
 
 def areas(request) -> dict:
-    """The area files and the shop files of this shop's folder."""
+    """The area files, the shop files and the drive files of this shop's folder."""
     folder = settings(request).areas
-    return {f"{kind}s": [one._asdict() for one in shelved(folder, kind)] for kind in (AREA, SHOP)}
+    return {f"{kind}s": [one._asdict() for one in shelved(folder, kind)] for kind in (AREA, SHOP, DRIVE)}
 
 
 JOB = "/api/jobs/{job}"
@@ -199,5 +199,5 @@ CALLS = [
         "matches",
         asks={"seen": "thread, length, size, as in M8x30"},
     ),
-    Call("GET", "/api/areas", "areas", "The area files and the shop files of this shop.", areas, "areas"),
+    Call("GET", "/api/areas", "areas", "The area files, shop files and drive files of this shop.", areas, "areas"),
 ]

@@ -179,7 +179,8 @@ SHAPES: dict[str, dict[str, Any]] = {
         job=_STRING, posture=_STRING, battery=_STRING, next=_STRING, facts=_list(_object(key=_STRING, text=_STRING))
     ),
     "matches": _list(_object(item=_STRING, part=_STRING, words=_STRING, out=_INTEGER, trays=_TEXTS, agrees=_TEXTS)),
-    "areas": _object(areas=_list(ref("shelved")), shops=_list(ref("shelved"))),
+    "belts": _list(_object(name=_STRING, words=_TEXTS, shows=_STRING, drawing=_STRING)),
+    "areas": _object(areas=_list(ref("shelved")), shops=_list(ref("shelved")), drives=_list(ref("shelved"))),
     "shelved": _object(file=_STRING, title=_STRING),
     "plan": {"type": "object", "description": "as `putback way --json` prints it"},
     "description": {"type": "object", "description": "an OpenAPI document"},

@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from putback.desk.opening import File, open_job
 from putback.desk.planning import Thinking, first_plan
-from putback.desk.shelf import AREA, SHOP, shelved, take
+from putback.desk.shelf import AREA, SHOP, beside, shelved, take
 from putback.errors import Findings, InputError, NoWay
 from putback.job.vin import read_vin
 from putback.units import number
@@ -65,6 +65,7 @@ def _open(request: Request, said: dict[str, str]) -> str:
         who,
         said["name"] or said["vehicle"] or _no_name(),
         **files,
+        beside=beside(own.areas),
         targets=_listed(said["targets"]),
         variants=_listed(said["variants"]),
         vehicle=", ".join(one for one in (said["vehicle"], vin.text) if one) or None,

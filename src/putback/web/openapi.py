@@ -9,7 +9,7 @@ from putback.web.calls import Call
 from putback.web.json_shapes import HASH, ID, SHAPES, ref
 
 ANY_FILE = {"*/*": {"schema": {}}}
-_PATH_SHAPES = {"job": ID, "hash": HASH}
+_PATH_SHAPES = {"job": ID, "hash": HASH, "belt": {"type": "string", "pattern": r"^[1-9][0-9]?\.svg$"}}
 
 
 def description(calls: Iterable[Call]) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The shop's area files: the list, one of them as it is understood, bringing one in, and writing in one."""
+"""The shop's area, shop and drive files: the list, one of them as it is understood, bringing one in, and writing in one."""
 
 from collections.abc import Iterator
 from functools import lru_cache, partial
@@ -16,11 +16,13 @@ from putback.area.area_file import scan_area
 from putback.area.model import Area, Item
 from putback.area.nodes import LARGEST
 from putback.check import check_files, kind_of, wrong
+from putback.desk.belts import DriveSeen, drive_seen
 from putback.desk.opening import File
 from putback.desk.proposals import fastener_phrase
-from putback.desk.shelf import AREA, SHOP, add, save, shelved, stamp_of, take
+from putback.desk.shelf import AREA, DRIVE, KINDS, SHOP, add, beside, save, shelved, stamp_of, take
 from putback.errors import Advice, InputError
 from putback.web.asked import settings
+from putback.web.api_belts import PICTURE
 from putback.web.pages_common import Said, done, needed, one_of
 from putback.web.render import page
 
@@ -33,7 +35,7 @@ FIELDS = 20
 def areas(request: Request) -> Response:
     """What the folder holds."""
     folder = settings(request).areas
-    return page("areas.html", areas=shelved(folder, AREA), shops=shelved(folder, SHOP))
+    return page("areas.html", areas=shelved(folder, AREA), shops=shelved(folder, SHOP), drives=shelved(folder, DRIVE))
 
 
 def area(request: Request) -> Response:
@@ -44,14 +46,44 @@ def area(request: Request) -> Response:
     found = list(findings(file, shop))
     described = _read(file) if kind_of(file.data, file.name) == AREA else None
     parts = list(_parts(described)) if described else []
+    belt = _drive_seen(file)
     return page(
-        "area.html", file=file.name, area=described, parts=parts, findings=found, shops=shops, shop=shop, text=_text(file.data)
+        "area.html",
+        file=file.name,
+        area=described,
+        parts=parts,
+        belt=belt,
+        drives=_drives(folder, described),
+        findings=found,
+        shops=shops,
+        shop=shop,
+        text=_text(file.data),
     )
 
 
-def _file(request: Request) -> File:
+def belt_drawing(request: Request) -> Response:
+    """How the belt of a drive file runs."""
+    file = _file(request, "drive")
+    belt = _drive_seen(file)
+    if belt is None or not belt.svg:
+        raise HTTPException(404, f"{file.name} has no belt that can be drawn")
+    return Response(belt.svg, media_type=PICTURE)
+
+
+def _drive_seen(file: File) -> DriveSeen | None:
+    return drive_seen(file.data, file.name) if kind_of(file.data, file.name) == DRIVE else None
+
+
+def _drives(folder: Path, described: Area | None) -> list[tuple[str, DriveSeen | None]]:
+    """The drive files that an area names, each as far as it is here and can be read."""
+    lies = beside(folder)
+    names = [ref.name for ref in described.drives] if described else []
+    return [(name, _drive_seen(file) if (file := lies(name)) else None) for name in names]
+
+
+def _file(request: Request, name: str = "file") -> File:
     try:
-        return take(settings(request).areas, request.path_params["file"])
+        return take(settings(request).areas, request.path_params[name])
     except InputError as none:
         raise HTTPException(404, str(none)) from None
 
@@ -136,7 +168,7 @@ def _edited(request: Request, said: Said) -> Response:
 
 
 def _save(request: Request, said: Said) -> str:
-    """Keep it as it is, with its mistakes if it has any; only what is no area or shop any more is refused."""
+    """Keep it as it is, with its mistakes if it has any; only what is none of them any more is refused."""
     one_of({"save": save}, said)
     name = _file(request).name
     _check_kind(name, said["text"])
@@ -148,9 +180,10 @@ def _check_kind(name: str, text: str) -> None:
     data = text.encode("utf-8", "replace")
     if len(data) > LARGEST:
         raise InputError(f"{name}: larger than {LARGEST // 1000} kB; no description needs that much")
-    if kind_of(data, name) not in (AREA, SHOP):
+    if kind_of(data, name) not in KINDS:
         first = wrong(list(findings(File(name, data))))
-        raise InputError(f"this is no area file and no shop file: {first[0]}" if first else f'{name}: begin with "area: 1" or "shop: 1"')
+        begins = f'{name}: begin with "area: 1", "shop: 1" or "drive: 1"'
+        raise InputError(f"this is no area, shop or drive file: {first[0]}" if first else begins)
 
 
 # --- a new one ------------------------------------------------------------------------------------
@@ -200,6 +233,7 @@ ROUTES = [
     Route("/areas/new", new, methods=["GET"]),
     Route("/areas/new", brought, methods=["POST"]),
     Route("/areas/{file}", area, methods=["GET"]),
+    Route("/areas/{drive}/belt.svg", belt_drawing, methods=["GET"]),
     Route("/areas/{file}/edit", edit, methods=["GET"]),
     Route("/areas/{file}/edit", edited, methods=["POST"]),
 ]

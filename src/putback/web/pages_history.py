@@ -5,10 +5,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from putback.desk.drafting import area_of_jobs
-from putback.desk.edited import edited_since
+from putback.desk.edited import drives_edited, edited_since
 from putback.desk.history import again_soon, vehicle_history
 from putback.desk.proposals import proposals
-from putback.desk.shelf import take
+from putback.desk.shelf import beside, take
 from putback.desk.view import View
 from putback.errors import InputError
 from putback.web.asked import settings, stamp, view
@@ -48,9 +48,10 @@ def drafted(request: Request) -> Response:
 
 
 def _edited(request: Request, seen: View) -> list[str]:
-    name = seen.state.files.get("area", "")
+    name, folder = seen.state.files.get("area", ""), settings(request).areas
     try:
-        return edited_since(seen, take(settings(request).areas, name).data, name) if seen.area else []
+        edited = edited_since(seen, take(folder, name).data, name) if seen.area else []
+        return [*edited, *drives_edited(seen, beside(folder))]
     except InputError:
         return [f"{name}: not among the files of this shop any more"]
 

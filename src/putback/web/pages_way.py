@@ -14,6 +14,7 @@ from putback.desk.view import View
 from putback.desk_text import total_words
 from putback.job.plan_moves import Left, moves_left
 from putback.job.state import whole_job
+from putback.job_json import belt_objects
 from putback.web.asked import of_job, settings, stamp, thinking, view
 from putback.web.pages_common import Said, job_page, posting
 
@@ -33,6 +34,7 @@ def way(request: Request, wrong: tuple[str, ...] = (), status: int = 200) -> Res
         wrong,
         status,
         plan=seen.plan,
+        belts=belt_objects(seen),
         described=seen.area is not None,
         legs=_legs(seen),
         others=[(one, total_words(one.total)) for one in others],

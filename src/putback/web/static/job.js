@@ -115,6 +115,7 @@ function stepParts(step) {
     step.not_before > 0 && el("p", { class: "stop", id: "wait" }),
     place && el("p", { class: "place" }, place),
     ...step.cautions.map((text) => el("p", { class: "note" }, el("strong", {}, "Caution: "), text)),
+    ...beltParts(step),
     ...notes(step),
     step.reason.length > 0 && el("p", { class: "faint" }, "to get at the " + step.reason.join(", for the ")),
     el("p", { class: "row-of-buttons" }, ...extras(step)),
@@ -128,7 +129,7 @@ function extras(step) {
     !job.described && button("Say it in words", sayWords),
     step.asks === "fasteners off" && button("All is off", () => { later(step); render(true); }),
     step.key === "parts" && button("Parts", () => go("order")),
-    button("Photo", () => takePhoto(step)),
+    !wantsPhoto(step) && button("Photo", () => takePhoto(step)),
     "speechSynthesis" in window && button("Read aloud", () => readAloud(step)),
     step.optional && step.asks !== "fasteners off" && button("Later", () => { later(step); render(true); }),
   ];
@@ -147,6 +148,27 @@ function notes(step) {
   const pictures = el("div", { class: "pictures" });
   const show = () => pictures.replaceChildren(...files.map(picture));
   return [...texts, el("button", { type: "button", on: show }, `Photos of the removal (${files.length})`), pictures];
+}
+
+/* How the belt runs: the drawing on request, and what its step asks for. */
+function beltParts(step) {
+  if (!step.belt) return [];
+  const words = step.belt.words.map((text) => el("li", {}, text));
+  const photo = el("button", { type: "button", on: () => takePhoto(step) }, "Photo of the belt");
+  return [wantsPhoto(step) && photo, ...step.belt.pictures.map(drawing), el("ul", { class: "belt" }, ...words)];
+}
+
+const wantsPhoto = (step) => Boolean(step.belt && step.belt.photo);
+
+function drawing(one, at, all) {
+  const title = "How the belt runs" + (all.length > 1 ? ": " + one.name : "");
+  return el("details", {}, el("summary", {}, title), el("img", { class: "drawing", src: one.drawing, alt: one.shows }));
+}
+
+/* Fetched with the page, so that it is there without a connection. */
+function fetchDrawings() {
+  const pictures = job.steps.flatMap((step) => (step.belt ? step.belt.pictures : []));
+  for (const source of new Set(pictures.map((one) => one.drawing))) new Image().src = source;
 }
 
 function picture(one) {
@@ -364,7 +386,8 @@ $("camera").addEventListener("change", async () => {
 
 function readAloud(step) {
   speechSynthesis.cancel();
-  const lines = [step.text, step.turn, step.torque, ...step.wrench, step.tools.join(" and "), step.tray && "tray " + step.tray, ...step.cautions];
+  const lines = [step.text, step.turn, step.torque, ...step.wrench, step.tools.join(" and "), step.tray && "tray " + step.tray, ...step.cautions,
+    ...(step.belt ? step.belt.words : [])];
   speechSynthesis.speak(new SpeechSynthesisUtterance(lines.filter(Boolean).join(". ")));
 }
 
@@ -383,4 +406,5 @@ if (nothingKept) {
   settle();
   render();
   pulse();
+  fetchDrawings();
 }
