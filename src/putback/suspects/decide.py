@@ -7,7 +7,7 @@ import numpy as np
 
 from putback.suspects.contradiction import contradiction
 from putback.suspects.model import Action, Model
-from putback.suspects.next_test import Choice, next_tests
+from putback.suspects.next_test import FARTHEST, Choice, next_tests
 from putback.suspects.order import Order, order
 from putback.suspects.posterior import Evidence, posterior, readings_of, shares
 from putback.suspects.sets import capped, classes
@@ -64,6 +64,7 @@ def decide(
     absent: Iterable[str] = (),
     listed: Iterable[Sequence[str]] = (),
     opened: Iterable[str] = (),
+    ahead: int = FARTHEST,
 ) -> Decision:
     """What the readings point at, whether it may be done now, and which test is worth doing next.
 
@@ -80,6 +81,8 @@ def decide(
         Faults known not to be told apart, besides those that the chances show.
     opened : iterable of str
         Accesses that are open already.
+    ahead : int
+        How many tests to look ahead, 1 or 2.
     """
     absent, opened = tuple(absent), tuple(opened)
     raw = posterior(model, evidence, absent)
@@ -94,7 +97,7 @@ def decide(
         *_readings_against(model, action, evidence, missing, again),
         *_share_against(model, action, likely, best, opened),
     )
-    tests = next_tests(model, evidence, costs, absent, opened=opened)
+    tests = next_tests(model, evidence, costs, absent, ahead, opened)
     return Decision(action.name, not why, likely, sets, best, tuple(tests), missing, again, why)
 
 

@@ -187,6 +187,12 @@ class Model:
         """The action that mends each fault."""
         return {fault: action.name for action in self.actions for fault in action.cures}
 
+    @cached_property
+    def places(self) -> list[int]:
+        """Of each fault the place of the action that mends it."""
+        names = [action.name for action in self.actions]
+        return [names.index(self.cure[fault]) for fault in self.faults]
+
     def test(self, name: str) -> Test:
         """A test by its name.
 

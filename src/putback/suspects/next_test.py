@@ -104,6 +104,8 @@ class _Sight:
             raise InputError("nothing explains the readings there are, so no test can be chosen by them; read again")
         self.now /= self.now.sum()
         self.after = {name: self._ratio([name]) for name in self.tests}
+        self.joints: dict[tuple[str, str], np.ndarray] = {}
+        self.padded = _padded([*self.after.values()])
         self.without = repair_costs(model, self.now[None, :], self._access())[0]
 
     def _ratio(self, tests: list[str]) -> np.ndarray:
@@ -132,24 +134,33 @@ class _Sight:
 
     def _with_second(self, first: str, others: list[str], weights: np.ndarray) -> np.ndarray:
         """What is to be expected after each outcome of a test (column) if each of the others follows (row)."""
-        blocks = [self._both(first, second, weights) for second in others]
-        widest = max(block.shape[1] for block in blocks)
-        # Outcomes that a test does not have weigh nothing and cost nothing.
-        padded = np.stack([np.pad(block, ((0, 0), (0, widest - block.shape[1]), (0, 0))) for block in blocks])
+        both = self._both(first, others, weights)
         access = np.concatenate([self._access(first, second) for second in others])
-        repairs = repair_costs(
-            self.model, padded.reshape(-1, padded.shape[-1]), access.repeat(len(weights) * widest, axis=0)
-        )
+        rows = both.reshape(-1, both.shape[-1])
+        repairs = repair_costs(self.model, rows, access.repeat(len(rows) // len(others), axis=0))
         opened = self.opened | {self.model.test_access.get(first)}
         own = np.array([[self._cost(second, opened)] for second in others]) * weights.sum(axis=1)
-        return own + repairs.reshape(padded.shape[:3]).sum(axis=2)
+        return own + repairs.reshape(both.shape[:3]).sum(axis=2)
 
-    def _both(self, first: str, second: str, weights: np.ndarray) -> np.ndarray:
-        """The weights after two tests: by outcome of the first, of the second, and fault."""
-        if second in self.parts[first]:
-            joint = self._ratio([first, second])
-            return self.now * joint.reshape(len(weights), -1, joint.shape[-1])
-        return weights[:, None, :] * self.after[second]
+    def _both(self, first: str, others: list[str], weights: np.ndarray) -> np.ndarray:
+        """The weights after two tests: by the second, by outcome of the first and of the second, and fault.
+
+        Outcomes that a test does not have weigh nothing, and so cost nothing.
+        """
+        places = [self.tests.index(name) for name in others]
+        both = weights[None, :, None, :] * self.padded[places][:, None, :, :]
+        for n, second in enumerate(others):
+            if second in self.parts[first]:
+                joint = self._joint(first, second)
+                both[n, :, : joint.shape[1]] = self.now * joint
+        return both
+
+    def _joint(self, first: str, second: str) -> np.ndarray:
+        """P(outcomes of two tests of one part | fault, what was read): by the first, the second, and fault."""
+        if (second, first) in self.joints:
+            return self.joints[second, first].swapaxes(0, 1)
+        shape = (len(self.after[first]), len(self.after[second]), -1)
+        return self.joints.setdefault((first, second), self._ratio([first, second]).reshape(shape))
 
     def _cost(self, test: str, opened: set) -> float:
         access = self.model.test_access.get(test)
@@ -158,3 +169,11 @@ class _Sight:
     def _access(self, *tests: str) -> np.ndarray:
         """What accesses cost once these tests are done, as one row."""
         return access_costs(self.model, self.opened | {self.model.test_access.get(name) for name in tests})[None, :]
+
+
+def _padded(arrays: list[np.ndarray]) -> np.ndarray:
+    """Arrays of as many columns and different numbers of rows in one, noughts below the shorter ones."""
+    found = np.zeros((len(arrays), max((len(one) for one in arrays), default=0), arrays[0].shape[1] if arrays else 0))
+    for n, one in enumerate(arrays):
+        found[n, : len(one)] = one
+    return found

@@ -110,9 +110,8 @@ def _ordered(model: Model, weights: np.ndarray, access: np.ndarray) -> tuple[np.
 
 
 def _cures(model: Model) -> np.ndarray:
-    """A one where an action (column) mends a fault (row)."""
-    faults = (*model.faults, NOTHING_LISTED)
-    return np.array([[float(fault in action.cures) for action in model.actions] for fault in faults])
+    """A one where an action (column) mends a fault (row); nothing mends what nobody listed."""
+    return np.vstack([np.eye(len(model.actions))[model.places], np.zeros(len(model.actions))])
 
 
 def _blocks(model: Model, chances: np.ndarray, worth: np.ndarray, access: np.ndarray) -> np.ndarray:
