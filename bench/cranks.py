@@ -14,6 +14,7 @@ SLOW, LOCKED = "engine slow", "engine locked"
 CLASSES = (HEALTHY, WEAK, CABLE, SLOW, LOCKED)
 STEP = 1e-4  # seconds
 BRUSHES = 1.0  # volts that both brushes take
+PULLS_IN, LATE, NEVER = 0.03, 0.6, 99.0  # seconds: the solenoid; how long some have been cranked already; long after
 RPM = 60 / (2 * pi)
 
 
@@ -147,19 +148,10 @@ def draw(truth: str, law: Law, seconds: float, lot: np.random.Generator) -> Cran
     lot : Generator
         Where chance comes from.
     """
-    degc, charge = float(lot.uniform(0, 35)), float(lot.uniform(0.65, 1.0))
-    cold = truth == SLOW and lot.random() < 0.4
-    if cold:
-        degc = float(lot.uniform(-22, -8))
-    flat = truth == WEAK and lot.random() < 0.4
-    if flat:
-        charge = float(lot.uniform(0.05, 0.3))
+    degc, charge, flat = _state(truth, lot)
     cylinders = int(lot.choice(law.cylinders))
     drag = lot.uniform(*law.drag) * (lot.uniform(*law.tight) if truth == SLOW else 1.0 + 0.012 * (25 - degc))
-    key_on = float(lot.uniform(0.05, 0.3) * seconds) if lot.random() < 0.9 else 0.0
-    runs = truth in (HEALTHY, CABLE) and lot.random() < 0.25
-    fires = key_on + lot.uniform(0.6, 0.9) * (seconds - key_on) if runs else 99.0
-    key_off = fires + 0.2 if runs else (lot.uniform(0.85, 0.97) * seconds if lot.random() < 0.3 else 99.0)
+    key_on, fires, key_off = _times(truth, seconds, lot)
     return Crank(
         truth, charge, degc, rest=11.75 + 0.95 * charge + lot.uniform(-0.05, 0.05) + 0.002 * (degc - 25),
         inside=_inside(truth, flat, law, charge, degc, lot), polarised=lot.uniform(*law.polarised),
@@ -171,6 +163,24 @@ def draw(truth: str, law: Law, seconds: float, lot: np.random.Generator) -> Cran
         compression=lot.uniform(*law.compression), uneven=tuple(lot.uniform(0.96, 1.04, cylinders)),
         key_on=key_on, fires=fires, key_off=key_off,
     )  # fmt: skip
+
+
+def _state(truth: str, lot) -> tuple[float, float, bool]:
+    """Temperature, charge, and whether that is why a battery is weak; some slow engines are slow for being cold."""
+    degc, charge = float(lot.uniform(0, 35)), float(lot.uniform(0.65, 1.0))
+    if truth == SLOW and lot.random() < 0.4:
+        degc = float(lot.uniform(-22, -8))
+    flat = bool(truth == WEAK and lot.random() < 0.4)
+    return degc, float(lot.uniform(0.05, 0.3)) if flat else charge, flat
+
+
+def _times(truth: str, seconds: float, lot) -> tuple[float, float, float]:
+    """When the key is turned, the engine fires, and the key is let go; `NEVER` is long after the record."""
+    key_on = float(lot.uniform(0.05, 0.3) * seconds) if lot.random() < 0.9 else 0.0
+    if truth in (HEALTHY, CABLE) and lot.random() < 0.25:
+        fires = key_on + lot.uniform(0.6, 0.9) * (seconds - key_on)
+        return key_on, fires, fires + 0.2
+    return key_on, NEVER, lot.uniform(0.85, 0.97) * seconds if lot.random() < 0.3 else NEVER
 
 
 def _inside(truth: str, flat: bool, law: Law, charge: float, degc: float, lot) -> float:
@@ -212,16 +222,14 @@ def crank(car: Crank, seconds: float, lot: np.random.Generator) -> Traces:
     """
     amps, speed, turned, polarised = 0.0, 0.0, lot.uniform(0, 2 * pi), 0.0
     others, ripple, bars = lot.uniform(2, 9), lot.uniform(0.005, 0.03), lot.uniform(150, 500)
-    rows = []
     if car.key_on == 0.0:  # the record begins within the cranking
-        car, rows_before = replace(car, key_on=-0.6), 6000
-    else:
-        rows_before = 0
-    for n in range(-rows_before, int(seconds / STEP)):
+        car = replace(car, key_on=-LATE)
+    rows = []
+    for n in range(min(0, round(car.key_on / STEP)), int(seconds / STEP)):
         time = n * STEP
         on = car.key_on <= time < car.key_off
-        solenoid = (30 if on else 0) + (35 if on and time < car.key_on + 0.03 else 0)
-        starter = on and time >= car.key_on + 0.03
+        starter = on and time >= car.key_on + PULLS_IN
+        solenoid = 0 if not on else 30 if starter else 65
         total = amps * (1 + ripple * sin(bars * turned)) + solenoid + others
         polarised += STEP / car.slowness * (total * car.inside * car.polarised - polarised)
         posts = car.rest - polarised - total * car.inside
