@@ -127,7 +127,7 @@ def draw(truth: str, law: Law, lot: np.random.Generator) -> Machine:
     battery_good, path_good = lot.random() < 0.75, lot.random() < 0.75
     slip, slips = _belt(truth, law, lot)
     circuit = Circuit(
-        hertz=rpm / 60 * ratio * pole_pairs * (1 - slip), peak=0.0, inductance=0.0,
+        hertz=electrical(rpm, ratio, pole_pairs) * (1 - slip), peak=0.0, inductance=0.0,
         resistance=lot.uniform(20e-3, 50e-3), battery=lot.uniform(13.4, 14.9),
         inside=lot.uniform(*(law.good_battery if battery_good else law.weak_battery)),
         cable=lot.uniform(0.8e-6, 2.2e-6), speed=(*slips, *_unsteady(rpm, law, lot)),
@@ -137,6 +137,21 @@ def draw(truth: str, law: Law, lot: np.random.Generator) -> Machine:
     )  # fmt: skip
     settled, full_field = _settle(circuit, truth, pole_pairs, law, lot)
     return Machine(truth, settled, rpm, pole_pairs, ratio, amps, battery_good, path_good, full_field)
+
+
+def electrical(rpm: float, ratio: float, pole_pairs: int) -> float:
+    """Electrical frequency of a phase while the belt does not slip [Hz].
+
+    Parameters
+    ----------
+    rpm : float
+        Engine speed [1/min].
+    ratio : float
+        Of alternator to engine speed.
+    pole_pairs : int
+        Of the alternator.
+    """
+    return rpm / 60 * ratio * pole_pairs
 
 
 def _even_in_logarithm(pair: tuple[float, float], lot) -> float:

@@ -9,6 +9,7 @@ from math import pi, sqrt
 import numpy as np
 import pytest
 from bench.circuit import Circuit, netlist
+from bench.machines import electrical
 from bench.simulator import OUT, run, there
 
 from putback.charging.spectrum import spectrum
@@ -53,6 +54,12 @@ def test_f4_the_spectrum_has_the_same_power():
     wanted = sum((2 / (k * k - 1) * HEALTHY.mean()) ** 2 / 2 for k in range(6, 61, 6))
 
     assert found.power[: int(62 * HERTZ / found.bin)].sum() == pytest.approx(wanted, rel=0.01)
+
+
+def test_f5_the_electrical_frequency():
+    """Poles times speed over 120: 12 poles at 4000 turns a minute 400 Hz, ripple 2400 Hz (US Navy electricity training)."""
+    assert electrical(4000, 1.0, 6) == pytest.approx(400)
+    assert 1 + _relative(HEALTHY, 12).argmax() == 2400 / 400
 
 
 def test_f6_one_diode_open():
