@@ -12,8 +12,8 @@ from bench.circuit import Circuit, netlist
 from bench.machines import electrical
 from bench.simulator import OUT, run, there
 
+from putback.charging import tracking
 from putback.charging.spectrum import spectrum
-from putback.charging.tracking import orders
 
 PERIODS, HERTZ, RATE = 32, 400.0, 1_024_000.0
 TURNED = 2 * pi * np.arange(int(PERIODS * RATE / HERTZ)) * HERTZ / RATE
@@ -21,6 +21,11 @@ PHASES = np.array([np.sin(TURNED + shift) for shift in (0.0, -2 * pi / 3, 2 * pi
 HEALTHY = PHASES.max(axis=0) - PHASES.min(axis=0)
 OPEN = PHASES[1:].max(axis=0) - PHASES.min(axis=0)  # the upper diode of phase a never conducts
 LOST = abs(PHASES[1] - PHASES[2])
+
+
+def orders(volts: np.ndarray, turned: np.ndarray, count: int) -> np.ndarray:
+    """Heights of the orders, whatever their angles."""
+    return abs(tracking.orders(volts, turned, count))
 
 
 def _relative(volts: np.ndarray, count: int) -> np.ndarray:
@@ -57,7 +62,7 @@ def test_f4_the_spectrum_has_the_same_power():
 
 
 def test_f5_the_electrical_frequency():
-    """Poles times speed over 120: 12 poles at 4000 turns a minute 400 Hz, ripple 2400 Hz (US Navy electricity training)."""
+    """Poles times speed over 120: 12 poles at 4000 turns a minute 400 Hz, ripple 2400 Hz (US Navy training text)."""
     assert electrical(4000, 1.0, 6) == pytest.approx(400)
     assert 1 + _relative(HEALTHY, 12).argmax() == 2400 / 400
 
