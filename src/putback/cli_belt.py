@@ -24,10 +24,6 @@ WEAR_OPTIONS = (
     ("--offset", "GAP", 'gap at a straight-edge laid on a pulley, as in "1.2 mm over 200 mm"'),
 )
 SEEN = "WHAT WAS SEEN"
-_COUNTED = re.compile(r"([0-9]{1,4})\s+in\s+(.+)")
-_OVER = re.compile(r"(.+?)\s+over\s+(.+)")
-_GAUGE = re.compile(r"(?:(.+?)\s+)?(above|below|level)")
-_TONE = re.compile(r"([0-9]{1,4}(?:[.,][0-9]{1,3})?)\s*Hz", re.IGNORECASE)
 
 
 def add(parser) -> None:
@@ -198,15 +194,13 @@ def _arm(args, advice):
 
 def _tone(args, advice):
     from putback.belt.tone import judge_tone
+    from putback.belt_seen import hertz
 
     if args.tone is None and args.run is None:
         return ()
     if args.tone is None or args.run is None:
         raise InputError('say the tone and the run together, as in --tone "95 Hz" --run "crankshaft to idler pulley"')
-    found = _TONE.fullmatch(args.tone.strip())
-    if not found:
-        raise InputError(f'"{args.tone}" is no frequency; write it as in "95 Hz"')
-    return judge_tone(_right(advice, "--tone"), float(found[1].replace(",", ".")), args.run)
+    return judge_tone(_right(advice, "--tone"), hertz(args.tone), args.run)
 
 
 def _draw(name: str, drive, advice) -> None:
@@ -216,50 +210,8 @@ def _draw(name: str, drive, advice) -> None:
     write_whole(name, drive_svg(drive, _right(advice, "--svg"), advice.origin))
 
 
-# --- what was seen --------------------------------------------------------------------------------
-
-
 def _wear(args, profile: str) -> tuple:
     """Findings on what was seen of the belt and its pulleys."""
-    readers = (("cracks", _cracks), ("gauge", _gauge), ("torn", _torn))
-    found = [read(text) for name, read in readers if (text := getattr(args, name)) is not None]
-    return (*found, *([] if args.offset is None else [_offset(args.offset, profile)]))
+    from putback.belt_seen import seen
 
-
-def _cracks(text: str):
-    from putback.belt.wear import judge_cracks
-    from putback.drive_phrases import size
-
-    found = _COUNTED.fullmatch(text.strip())
-    if not found:
-        raise InputError(f'"{text}" does not say how many cracks in how much of a rib; write it as in "4 in 76 mm"')
-    return judge_cracks(int(found[1]), size(found[2]))
-
-
-def _gauge(text: str):
-    from putback.belt.wear import judge_gauge
-    from putback.drive_phrases import size
-
-    found = _GAUGE.fullmatch(text.strip())
-    if not found or (found[2] == "level") != (found[1] is None):
-        raise InputError(f'"{text}" does not say where the gauge lies; write "0.3 mm above", "level" or "0.2 mm below"')
-    depth = size(found[1]) if found[1] else 0.0
-    return judge_gauge(depth if found[2] == "above" else -depth)
-
-
-def _torn(text: str):
-    from putback.belt.wear import judge_missing
-    from putback.drive_phrases import size
-
-    return judge_missing(size(text))
-
-
-def _offset(text: str, name: str):
-    from putback.belt.profile import profile
-    from putback.belt.wear import judge_alignment
-    from putback.drive_phrases import size
-
-    found = _OVER.fullmatch(text.strip())
-    if not found:
-        raise InputError(f'"{text}" does not say what gap over what length; write it as in "1.2 mm over 200 mm"')
-    return judge_alignment(size(found[1]), size(found[2]), profile(name))
+    return tuple(seen({name: getattr(args, name) for name in ("cracks", "gauge", "torn", "offset")}, profile))

@@ -168,11 +168,17 @@ def _drawn(laid: Laid, view: _View, outwards: float) -> Loop:
 
 
 def _belt(laid: Laid, view: _View) -> Iterator[str]:
-    """A band with two edges; on the side of the ribs it has teeth."""
-    yield svg.element("path", d=_path(_drawn(laid, view, -_HALF - 0.8)), stroke_width=2.6, stroke_dasharray="1.3 2.1")
+    """A band with two edges; on the sides that have ribs it has teeth."""
+    yield _teeth(laid, view, -_HALF - 0.8)
+    if laid.drive.belt.is_double:
+        yield _teeth(laid, view, _HALF + 2.0)
     middle = _path(_drawn(laid, view, 0.6))
     yield svg.element("path", d=middle, stroke_width=2 * _HALF + 0.8)
     yield svg.element("path", d=middle, stroke=_PAPER, stroke_width=2 * _HALF - 1.8)
+
+
+def _teeth(laid: Laid, view: _View, outwards: float) -> str:
+    return svg.element("path", d=_path(_drawn(laid, view, outwards)), stroke_width=2.6, stroke_dasharray="1.3 2.1")
 
 
 def _path(found: Loop) -> str:

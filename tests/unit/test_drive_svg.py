@@ -170,3 +170,12 @@ def test_the_figure_in_the_docs_is_the_picture_of_the_demo(root):
     figure = root / "docs" / "figures" / "demo-a-belt.svg"
 
     assert figure.read_text(encoding="utf-8") == drive_svg(drive, lay(drive, drive.route))
+
+
+def test_a_belt_with_ribs_on_both_sides_has_teeth_on_both(root):
+    """One with a smooth back on one side."""
+    file = root / "tests" / "data" / "belt_odd" / "ribs_on_both_sides.yaml"
+    double = read_drive(file.read_bytes(), file.name)
+    smooth = demo_drive()
+
+    assert [drive_svg(one, lay(one, one.route)).count("stroke-dasharray") for one in (double, smooth)] == [2, 1]

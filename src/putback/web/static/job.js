@@ -128,6 +128,7 @@ function extras(step) {
     step.closes.some((one) => one.kind === "work done") && button("Log a reading", () => reading(step)),
     !job.described && button("Say it in words", sayWords),
     step.asks === "fasteners off" && button("All is off", () => { later(step); render(true); }),
+    step.belt && button("The belt", () => go("belt")),
     step.key === "parts" && button("Parts", () => go("order")),
     !wantsPhoto(step) && button("Photo", () => takePhoto(step)),
     "speechSynthesis" in window && button("Read aloud", () => readAloud(step)),
