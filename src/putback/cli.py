@@ -38,6 +38,7 @@ COMMANDS = {
     "belt": ("putback.cli_belt", "belt drives: the route, the tensioner, whether it is laid right, wear"),
     "job": ("putback.cli_job", "a job from its opening to its hand-over, with nothing left over"),
     "notes": ("putback.cli_notes", "what dictated or typed notes say: procedure, left over, a draft of an area file"),
+    "paper": ("putback.cli_paper", "estimate, job sheet, labels, tag, record and others as PDF, CSV or JSON"),
     "serve": ("putback.cli_serve", "the pages at the car, for this computer or the phones and tablets of the shop"),
     "demo": ("putback.cli_demo", "whole jobs on invented cars"),
     "schema": ("putback.cli_schema", "the form of these files, for editors and other programs"),

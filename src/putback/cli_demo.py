@@ -53,6 +53,7 @@ TURNS = {
 
 def add(parser) -> None:
     """Declare the arguments."""
+    parser.add_argument("--papers", metavar="FOLDER", help="where the papers of the job that is played go; among the programs' own data when left out")
     parser.add_argument("job", nargs="?", default="a", metavar="JOB", help="alternator (a), starter (b), heater blower (c) or wheel bearing (d)")
 
 
@@ -74,10 +75,17 @@ def run(args) -> int:
         from putback.demo_job import job_lines
 
         print("\n")
-        for line in job_lines():
+        for line in job_lines(args.papers or _own_folder()):
             print(line, flush=True)
     print("\nWith your own files: putback way (or putback quote) AREA --shop SHOP\ndocs/area-files.md and docs/shop-files.md tell how to write them.")
     return 0
+
+
+def _own_folder() -> str:
+    """Where papers go that nobody asked to have elsewhere; a later demo writes over them."""
+    from putback.cli_job_common import own_ledger
+
+    return str(own_ledger(create=True).with_name("demo-papers"))
 
 
 def _files(job: str):

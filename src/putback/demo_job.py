@@ -45,10 +45,32 @@ AFTER = (("stud voltage, 2000 rpm", 14.4, True), ("positive drop", 0.09, True), 
 UNITS = ("V", "V", "A")
 
 
-def job_lines() -> Iterator[str]:
-    """The whole job in lines, as it goes on."""
+def job_lines(papers: str | None = None) -> Iterator[str]:
+    """The whole job in lines, as it goes on.
+
+    Parameters
+    ----------
+    papers : str, optional
+        The folder into which its papers are written in the end.
+    """
     with TemporaryDirectory(ignore_cleanup_errors=True) as folder, open_ledger(str(Path(folder) / "demo.db")) as ledger:
-        yield from _Play(ledger).lines()
+        play = _Play(ledger)
+        yield from play.lines()
+        if papers:
+            yield from play.papers(papers)
+
+
+def played(ledger: Ledger) -> str:
+    """The same job on a ledger that stays, without a word; its id.
+
+    Parameters
+    ----------
+    ledger : Ledger
+    """
+    play = _Play(ledger)
+    for _ in play.lines():
+        pass
+    return play.job
 
 
 @dataclass
@@ -250,3 +272,15 @@ class _Play:
         fasteners = sum(one["count"] for one in told.record["fasteners"])
         whole = "whole" if self.ledger.verify(self.job) is None else "CHANGED"
         yield self._line(self.clock.now, f"the record: {fasteners} fasteners with what is known of each, {len(told.view.logged)} events, the log is {whole}")
+
+    def papers(self, folder: str) -> Iterator[str]:
+        """Write the papers of the job, and say where."""
+        from putback.paper.folder import write_all
+        from putback.paper.look import Look
+        from putback.paper.matter import matter_of
+
+        matter = matter_of(self.ledger, self.job, Look(), self.stamp.now(), self.thinking, self.view)
+        yield ""
+        yield f"ITS PAPERS, in {folder}"
+        for kind, words in write_all(folder, matter):
+            yield f"  {kind}: {words.removeprefix(folder).lstrip('/')}"

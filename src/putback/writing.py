@@ -7,14 +7,14 @@ from pathlib import Path
 from putback.errors import InputError
 
 
-def write_whole(name: str, text: str) -> None:
-    """Write a text file in UTF-8; until all of it is there, what stood there before stays.
+def write_whole(name: str, content: str | bytes) -> None:
+    """Write a file, a text in UTF-8; until all of it is there, what stood there before stays.
 
     Parameters
     ----------
     name : str
         The file; where it is a link, what it leads to.
-    text : str
+    content : str or bytes
 
     Raises
     ------
@@ -24,18 +24,22 @@ def write_whole(name: str, text: str) -> None:
     path = Path(name)
     try:
         if path.exists() and not path.is_file():
-            path.write_text(text, encoding="utf-8", newline="\n")  # a pipe or a device takes no other's place
+            path.write_bytes(_as_bytes(content))  # a pipe or a device takes no other's place
         else:
-            _replace(path.resolve(), text)
+            _replace(path.resolve(), _as_bytes(content))
     except (OSError, RuntimeError, ValueError) as error:  # the latter two: links in a circle, a name with a NUL
         raise _unwritable(name, error) from None
 
 
-def _replace(path: Path, text: str) -> None:
+def _as_bytes(content: str | bytes) -> bytes:
+    return content.encode("utf-8") if isinstance(content, str) else content
+
+
+def _replace(path: Path, content: bytes) -> None:
     handle, beside = tempfile.mkstemp(prefix=f".{path.name[:40]}-", dir=path.parent)
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
             file.flush()
             os.fsync(handle)
         Path(beside).chmod(_mode(path))

@@ -6,14 +6,15 @@ from putback.cli import main
 
 
 @pytest.fixture(scope="module")
-def printed() -> str:
+def printed(tmp_path_factory) -> str:
     """What the demo prints, once for all tests of this file."""
     import contextlib
     import io
 
-    out = io.StringIO()
-    with contextlib.redirect_stdout(out):
-        assert main(["demo"]) == 0
+    out, folder = io.StringIO(), tmp_path_factory.mktemp("p")
+    with contextlib.redirect_stdout(out), contextlib.chdir(folder):
+        assert main(["demo", "--papers", "papers"]) == 0
+        assert len(list((folder / "papers").glob("*.pdf"))) == 7
     return out.getvalue()
 
 

@@ -1,0 +1,35 @@
+"""Photos as they go on paper: turned as they were taken, and no larger than print can show."""
+
+from io import BytesIO
+
+LONG_SIDE = 1000  # px; 80 mm wide that is more than 300 to the inch
+QUALITY = 72
+MOST_PIXELS = 120_000_000  # more than any phone takes; what claims more is no photo
+
+
+def small_photo(data: bytes) -> bytes | None:
+    """A photo as a small JPEG without what the camera noted, such as the place; None where it cannot be read.
+
+    Parameters
+    ----------
+    data : bytes
+        As it was taken: JPEG, PNG, WebP, GIF.
+    """
+    from PIL import Image, ImageOps
+
+    try:
+        with Image.open(BytesIO(data), formats=("JPEG", "PNG", "WEBP", "GIF")) as photo:
+            if photo.width * photo.height > MOST_PIXELS:
+                return None
+            photo.draft("RGB", (LONG_SIDE, LONG_SIDE))  # a JPEG is read at a fraction of its size, in a fraction of the time
+            upright = ImageOps.exif_transpose(photo).convert("RGB")
+        upright.thumbnail((LONG_SIDE, LONG_SIDE))
+        return _jpeg(upright)
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
+        return None
+
+
+def _jpeg(photo) -> bytes:
+    to = BytesIO()
+    photo.save(to, "JPEG", quality=QUALITY)
+    return to.getvalue()
