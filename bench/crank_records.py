@@ -2,12 +2,11 @@
 
 from collections.abc import Iterator
 from dataclasses import asdict
-from pathlib import Path
 
 import numpy as np
 
 from bench.cranks import CLASSES, LAWS, STEP, Crank, Traces, crank, decidable, draw, running
-from bench.recorder import rate_of, short, write
+from bench.recorder import Task, rate_of, short, write
 
 RATES = {"tune": (1e3, 2e3, 2.5e3, 5e3, 10e3, 20e3), "held": (1e3, 1.6e3, 4e3, 8e3, 12.5e3, 20e3)}
 STEPS = (1e-3, 2e-3, 5e-3, 10e-3, 20e-3)  # volts
@@ -16,26 +15,21 @@ CLEAR = 0.8  # share of the runs that are drawn again until current and volts fr
 AGAIN = 8  # draws at most
 
 
-def crank_run(folder: Path, law: str, seed: int, n: int, each: int, most: int) -> Iterator[dict]:
+def crank_run(task: Task, n: int) -> Iterator[dict]:
     """Make the records of one cranking and give their labels.
 
     Parameters
     ----------
-    folder : Path
-        Where the records go.
-    law : str
-        tune or held.
-    seed, n : int
-        Of the set, and the run's number: together they decide everything.
-    each, most : int
-        How many records, and the most samples in one.
+    task : Task
+    n : int
+        The run's number in the set.
     """
-    lot = np.random.default_rng([seed, n, 1])
+    lot = np.random.default_rng([task.seed, n, 1])
     seconds = float(lot.uniform(1, 3))
-    car, traces = _car(CLASSES[n % len(CLASSES)], law, seconds, lot)
-    for letter in "abcdefgh"[:each]:
+    car, traces = _car(CLASSES[n % len(CLASSES)], task.law, seconds, lot)
+    for letter in "abcdefgh"[: task.each]:
         name, clamp, with_amps = f"c{n:04d}{letter}.csv.gz", bool(lot.random() < 0.3), bool(lot.random() < 0.5)
-        taken = _take(folder / name, traces, clamp, with_amps, law, most, lot)
+        taken = _take(task, name, traces, clamp, with_amps, lot)
         yield {"file": name, "run": f"c{n:04d}", **_label(car, traces, clamp, with_amps), **taken}
 
 
@@ -49,10 +43,10 @@ def _car(truth: str, law: str, seconds: float, lot) -> tuple[Crank, Traces]:
     return car, traces
 
 
-def _take(path: Path, traces: Traces, clamp: bool, with_amps: bool, law: str, most: int, lot) -> dict:
+def _take(task: Task, name: str, traces: Traces, clamp: bool, with_amps: bool, lot) -> dict:
     """Write a record; how it was taken."""
     length = len(traces.posts) * STEP
-    rate = rate_of(RATES[law], length, most, lot)
+    rate = rate_of(RATES[task.law], length, task.most, lot)
     noise, step = float(lot.uniform(0, 30e-3)), float(lot.choice(STEPS))
     at = np.arange(int(length * rate)) / rate
     steps = np.arange(len(traces.posts)) * STEP
@@ -60,7 +54,7 @@ def _take(path: Path, traces: Traces, clamp: bool, with_amps: bool, law: str, mo
     columns = {"volts": np.round(volts / step) * step}
     if with_amps:
         columns["amps"] = _clamp_meter(np.interp(at, steps, traces.amps), lot)
-    write(path, at, columns, step)
+    write(task.folder / name, at, columns, step)
     return {"rate": rate, "noise": short(noise), "step": step}
 
 

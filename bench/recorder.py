@@ -32,6 +32,32 @@ LEAST_SWING = 0.03  # of the speed, top to bottom
 
 
 @dataclass(frozen=True)
+class Task:
+    """A set of records that is to be made.
+
+    Attributes
+    ----------
+    folder : Path
+        Where they go.
+    law : str
+        tune or held.
+    seed : int
+        With the number of a run it decides everything.
+    each, most : int
+        Records of a run, and the most samples in one.
+    step : float
+        The longest step of the simulator, seconds.
+    """
+
+    folder: Path
+    law: str = "tune"
+    seed: int = 1
+    each: int = 3
+    most: int = 100_000
+    step: float = 5e-6
+
+
+@dataclass(frozen=True)
 class Setting:
     """How a record is taken.
 
@@ -79,30 +105,27 @@ class Record:
     even: np.ndarray
 
 
-def setting(law: str, longest: float, most: int, lot: np.random.Generator, shortest: float = 0.05) -> Setting:
+def setting(task: Task, longest: float, lot: np.random.Generator, shortest: float = 0.05) -> Setting:
     """How a record is taken, drawn by lot.
 
     Parameters
     ----------
-    law : str
-        tune or held.
+    task : Task
     longest : float
         Seconds that are there to take from.
-    most : int
-        Samples at most.
     lot : Generator
         Where chance comes from.
     shortest : float
         Seconds at least, where so many samples are allowed.
     """
-    rate = rate_of(RATES[law], shortest, most, lot)
-    top = min(longest, most / rate)
+    rate = rate_of(RATES[task.law], shortest, task.most, lot)
+    top = min(longest, task.most / rate)
     seconds = float(np.exp(lot.uniform(np.log(shortest), np.log(max(top, 1.02 * shortest)))))
     noise = lot.uniform(0, 5e-3) if lot.random() < 0.5 else lot.uniform(5e-3, 30e-3)
     flaw = str(lot.choice(FLAWS)) if lot.random() < FLAWED else ""
     coupling = "ac" if lot.random() < 0.2 else "dc"
     at = "stud" if lot.random() < 0.35 else "posts"
-    return Setting(at, rate, seconds, float(noise), float(lot.choice(STEPS[law])), coupling, flaw,
+    return Setting(at, rate, seconds, float(noise), float(lot.choice(STEPS[task.law])), coupling, flaw,
                    float(lot.uniform(0, max(longest - seconds, 0))))  # fmt: skip
 
 

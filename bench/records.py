@@ -25,12 +25,10 @@ from bench.machines import (
     Machine,
     draw,
 )
-from bench.recorder import SHORTEST, Record, Setting, decidable, setting, short, take, write
+from bench.recorder import SHORTEST, Record, Setting, Task, decidable, setting, short, take, write
 from bench.simulator import OUT, run
 
 TURN = (SIX_PULSE, DIODE_OPEN, DIODE_SHORTED, PHASE_LOST, SIX_PULSE, NO_RIPPLE, WANDERING)  # classes
-STEP = 5e-6  # seconds, the longest step of a run
-MOST = 100_000  # samples in a record
 LABELS = "labels.yaml"
 
 
@@ -40,22 +38,27 @@ def make(words: list[str]) -> int:
     args.folder.mkdir(parents=True, exist_ok=True)
     _begin(args.folder / LABELS, words[1:])
     done = {label["run"] for label in labels(args.folder)}
+    task = Task(args.folder, args.law, args.seed, args.each, args.most, args.step)
     for letter, one, runs in (("c", crank_run, args.cranks), ("r", ripple_run, args.runs)):
         for n in range(runs):
             if f"{letter}{n:04d}" not in done:
-                _report(args.folder, list(one(args.folder, args.law, args.seed, n, args.each, args.most)))
+                _report(args.folder, list(one(task, n)))
     return 0
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser("scripts/bench make-records", description=make.__doc__.splitlines()[0])
     parser.add_argument("folder", type=Path)
-    parser.add_argument("--law", choices=LAWS, default="tune", help="the ranges that are drawn from (tune)")
-    parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--runs", type=int, default=70, help="runs of the simulator (70)")
-    parser.add_argument("--cranks", type=int, default=35, help="cars that are cranked (35)")
-    parser.add_argument("--each", type=int, default=3, help="records of a run (3)")
-    parser.add_argument("--most", type=int, default=MOST, help=f"samples in a record at most ({MOST})")
+    parser.add_argument("--law", choices=LAWS, default=Task.law, help=f"the ranges that are drawn from ({Task.law})")
+    for name, usual, text in (
+        ("seed", Task.seed, "what the set is drawn by"),
+        ("runs", 70, "runs of the simulator"),
+        ("cranks", 35, "cars that are cranked"),
+        ("each", Task.each, "records of a run"),
+        ("most", Task.most, "samples in a record at most"),
+        ("step", Task.step, "the longest step of a run, seconds"),
+    ):
+        parser.add_argument(f"--{name}", type=type(usual), default=usual, metavar="N", help=f"{text} ({usual:g})")
     return parser
 
 
@@ -79,36 +82,31 @@ def _report(folder: Path, found: list[dict]) -> None:
         print(label["file"], label["truth"], "" if label["decidable"] else f"(cannot tell: {label['why']})", flush=True)
 
 
-def ripple_run(folder: Path, law: str, seed: int, n: int, each: int, most: int) -> Iterator[dict]:
-    """Make the records of one run and give their labels; a run that fails is told and left out.
+def ripple_run(task: Task, n: int) -> Iterator[dict]:
+    """Make the records of one run of the simulator and give their labels; a run that fails is told and left out.
 
     Parameters
     ----------
-    folder : Path
-        Where the records go.
-    law : str
-        tune or held.
-    seed, n : int
-        Of the set, and the run's number: together they decide everything.
-    each, most : int
-        How many records, and the most samples in one.
+    task : Task
+    n : int
+        The run's number in the set.
     """
-    lot = np.random.default_rng([seed, n])
+    lot = np.random.default_rng([task.seed, n])
     truth = TURN[n % len(TURN)]
-    seconds = float(lot.uniform(0.3, 0.51)) if truth == WANDERING else float(np.exp(lot.uniform(*np.log([0.06, 0.51]))))
+    seconds = lot.uniform(0.3, 0.51) if truth == WANDERING else np.exp(lot.uniform(*np.log([0.06, 0.51])))
     try:
-        machine = draw(truth, LAWS[law], lot)
+        machine = draw(truth, LAWS[task.law], lot)
         skip = max(12 / machine.circuit.hertz, 0.02)
-        columns = run(netlist(machine.circuit, skip + seconds, skip, STEP, OUT), RUN_LIMIT)
+        columns = run(netlist(machine.circuit, skip + seconds, skip, task.step, OUT), RUN_LIMIT)
     except Failed as failure:
         print(f"run {n}: {failure}", file=sys.stderr)
         return
-    for letter in "abcdefgh"[:each]:
+    for letter in "abcdefgh"[: task.each]:
         shortest = 0.05 if truth != WANDERING or lot.random() < 0.15 else SHORTEST
-        how = setting(law, seconds, most, lot, shortest)
+        how = setting(task, seconds, lot, shortest)
         record = take(columns, how, lot)
         name = f"r{n:04d}{letter}.csv.gz"
-        write(folder / name, record.times, {"volts": record.volts}, how.step)
+        write(task.folder / name, record.times, {"volts": record.volts}, how.step)
         yield {"file": name, "run": f"r{n:04d}", **_label(machine, how, record)}
 
 

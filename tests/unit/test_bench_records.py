@@ -234,7 +234,7 @@ def test_a_set_goes_on_where_it_was(tmp_path):
 
 def test_a_file_holds_its_columns(tmp_path):
     """Time and volts, and amps where they are recorded; a label says which."""
-    (label,) = crank_run(tmp_path, "held", 1, 4, 1, 3000)
+    (label,) = crank_run(recorder.Task(tmp_path, "held", each=1, most=3000), 4)
     rows = gzip.decompress((tmp_path / label["file"]).read_bytes()).decode().splitlines()
 
     assert rows[0] == ("time_s,volts,amps" if label["with_amps"] else "time_s,volts")
