@@ -7,7 +7,7 @@ from putback.capture.phrases import Phrase
 
 # What hangs low and goes down as a whole, on a jack or on what still holds it.
 CARRIED = frozenset(
-    "engine gearbox transmission subframe sub-frame cradle transaxle trans tranny axle box "
+    "cab engine gearbox transmission subframe sub-frame cradle transaxle trans tranny axle box "
     "crossmember cross-member diff differential beam tank".split()
 )
 # What is switched on and off, and does not leave the car.
@@ -19,6 +19,7 @@ THREADED = frozenset(
     "cap nut bolt screw stud plug union pipe line sensor fitting banjo adapter adaptor injector "
     "nipple bolts filter tube hose".split()
 )
+_SWUNG = ("back", "over", "swing", "turn", "rotate", "pull", "push", "wind", "lever")
 _STOPPERS = frozenset("plug cap bung rag cloth bag tape wedge blank towel sock".split())
 _OPENINGS = frozenset(
     "hose pipe line port hole end opening outlet inlet bore union tube filler neck stub ports lines "
@@ -91,11 +92,13 @@ def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state:
         ):
             return "loosen"
         case "on" | "in" if (
-            kind == "electric" and head in _LOOSE_WIRES and lemma not in ("plug", "connect") and state != "unplug"
+            kind == "electric" and state != "unplug" and lemma not in ("plug", "connect") and head in _LOOSE_WIRES
+            and (lemma in ("clip", "tie", "feed", "route") or head in ("loom", "harness", "wiring"))
         ):
             return "fit"
-        case "on" if head in ("clip", "clamp", "band") and particle == "back" and state != "remove":
-            return "loosen" if lemma in ("slide", "push", "pull") or (lemma == "back" and direction == "off") else None
+        case "on" if head in ("clip", "clamp", "band") and particle == "back":
+            slid = lemma in ("slide", "push", "pull", "squeeze", "move", "ease", "walk")
+            return "loosen" if direction != "on" and (slid or (lemma == "back" and state != "remove")) else None
         case "on" | "in" if (
             particle == "back"
             and lemma in ("slide", "push", "pull", "move", "roll", "wind", "turn", "slip", "ease")
@@ -110,7 +113,7 @@ def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state:
             return _downwards(sense, kind, head, lemma, particle, state)
         case "raise":
             return _upwards(kind, head, lemma, particle, state)
-        case "aside" if head in ("tensioner",):
+        case "aside" | "on" if head == "tensioner" and (sense == "aside" or lemma in _SWUNG or particle in _SWUNG):
             return "loosen"
         case "out" if kind == "battery":
             return "remove"

@@ -29,7 +29,8 @@ from putback.capture.phrases import Phrase, is_container
 from putback.capture.predicates import LEFT, RIGHT, TIMES, Predicate
 
 AND = frozenset(("and", "&", "plus", "+"))
-_TURNING = frozenset("then now next theres so okay ok right well".split())  # words that begin something new
+# Words that begin something new.
+_TURNING = frozenset("then now next there theres there's so okay ok right well".split())
 _FASTENERS = ("fastener", "clamp")
 # Scores are own estimates; only their order counts.
 _WALL = -4.0  # a clause does not reach over a stop
@@ -41,7 +42,7 @@ _BEHIND, _BEHIND_COMMA = -1.2, -0.5  # a thing behind a predicate that has its t
 _FASTENER_BEHIND = -0.3  # wheel off, four bolts
 _AHEAD = -2.0  # a thing ahead of a predicate that has its thing behind
 _MEANS_APART = -0.3  # a tool told ahead: with a 13 I took ...
-_LATE = -1.0  # the first thing behind a comma
+_LATE = -1.6  # the first thing behind a comma
 _NUMBER, _SIZE = -0.4, -1.5  # three out; but: nuts, 13, off
 _ORPHAN = -1.0  # a thing that belongs to nothing
 _LEADING = frozenset("in on over through up down back off out home".split())
@@ -163,8 +164,12 @@ class _Split:
 
     def _leads(self, side: str, unit: Unit, one: Predicate) -> bool:
         """Whether the particle of a verb leads to the place that stands behind it."""
-        beside = one.particle_end == one.reach and one.lemma != one.particle and one.particle in _LEADING
-        return beside and (side == LEFT or is_container(self.chunks[unit.first].value))
+        if one.particle_end != one.reach or one.particle not in _LEADING:
+            return False
+        phrase = self.chunks[unit.first].value
+        if one.lemma == one.particle:
+            return one.particle in ("off", "out") and "definite" in phrase.flags and "all" not in phrase.flags
+        return side == LEFT or is_container(phrase)
 
     def _one_behind(self, side: str, unit: Unit, things: int, joint: str) -> float:
         if side == RIGHT:
@@ -234,7 +239,7 @@ def _unit_kind(chunk: Chunk) -> str:
         return "figure"
     if chunk.kind == COMMA and chunk.value in (":", "-", "–", "—"):
         return "colon"
-    if chunk.kind == FILLER and chunk.value in _TURNING:
+    if chunk.kind in (FILLER, CONJ) and chunk.value in _TURNING:
         return "turn"
     return chunk.kind
 

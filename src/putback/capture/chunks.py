@@ -1,11 +1,12 @@
 """A sentence as a row of chunks: noun phrases, verbs, particles, quantities and the small words between them."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from putback.capture import lexicon
 from putback.capture.phrases import Phrase, PhraseReader, kind_of
-from putback.capture.quantities import Reader
+from putback.capture.quantities import Reader, is_usual_size, metric
 from putback.capture.tokens import WORD, Token
 from putback.capture.word_classes import is_verb_at
 
@@ -65,8 +66,9 @@ class Chunker:
 
     def _next(self, at: int) -> list[Chunk]:
         token = self.tokens[at]
+        if token.low in ("&", "+"):
+            return [Chunk(CONJ, at, at + 1, token.low)]
         if token.kind == "sign":
-            phrase = None
             return [
                 Chunk(
                     STOP
@@ -200,6 +202,10 @@ def _with_places(chunks: list[Chunk], tokens: Sequence[Token]) -> list[Chunk]:
 
 def _joined(before: Chunk, chunks: list[Chunk], at: int) -> tuple[Chunk, int] | None:
     """A noun phrase with the one behind a preposition, and where it goes on; None where they stay two."""
+    if chunks[at].kind == OTHER and chunks[at].value in lexicon.words()["new"]:
+        phrase = before.value
+        renewed = replace(phrase, after=chunks[at].after, flags=phrase.flags | {"new"})
+        return before._replace(after=chunks[at].after, value=renewed), at + 1  # idler new
     if at + 1 >= len(chunks) or chunks[at].kind not in (PREP, PARTICLE) or chunks[at + 1].kind != NP:
         return None
     word, phrase, other = chunks[at].value, before.value, chunks[at + 1].value
@@ -210,6 +216,8 @@ def _joined(before: Chunk, chunks: list[Chunk], at: int) -> tuple[Chunk, int] | 
         and phrase.words[-1] != "end"
     ):
         return _grown(before, chunks[at + 1], other.words, other.kind), at + 2
+    if word == "of" and (sized := _of_a_size(before, chunks[at + 1])):
+        return sized, at + 2
     if word == "of" and phrase.words[-1].lower() in _BLOWS and other.kind == "tool":
         return chunks[at + 1]._replace(first=before.first), at + 2  # two taps of the mallet
     if word in ("of", "for") and other.words and "side only" not in other.flags and other.kind not in ("", "tool"):
@@ -225,6 +233,18 @@ def _joined(before: Chunk, chunks: list[Chunk], at: int) -> tuple[Chunk, int] | 
     ):
         return _grown(before, chunks[at + 1], other.words + phrase.words, phrase.kind), at + 2
     return None
+
+
+def _of_a_size(before: Chunk, last: Chunk) -> Chunk | None:
+    """Two bolts of 8, an Allen of six: how a size is told in other languages."""
+    phrase, other = before.value, last.value
+    bare = not other.words and not other.pronoun and other.count is not None and "bare" in other.flags
+    if not bare or not is_usual_size(other.count) or phrase.kind not in ("fastener", "tool", "clamp"):
+        return None
+    if phrase.tool:
+        return None
+    sized = f"{metric(other.count)} hex" if phrase.words[-1].lower() == "allen" else metric(other.count)
+    return before._replace(after=last.after, value=replace(phrase, after=last.after, tool=sized))
 
 
 _BLOWS = frozenset(

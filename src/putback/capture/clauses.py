@@ -4,11 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from putback.capture import lexicon
 from putback.capture.bounds import split
-from putback.capture.chunks import COMMA, CONJ, COPULA, NP, PARTICLE, PREP, STOP, SUB, SUBJECT, VERB, Chunk
+from putback.capture.chunks import COMMA, CONJ, COPULA, FILLER, NP, PARTICLE, PREP, STOP, SUB, SUBJECT, VERB, Chunk
 from putback.capture.filling import Filler
 from putback.capture.predicates import RIGHT, Predicate, Predicates
 from putback.capture.said import Clause
 
+_THERE = ("there", "theres", "there's")  # begins a description
 _FASTENERS = ("fastener", "clamp")
 
 
@@ -44,6 +45,9 @@ class Clauses:
 
     def _own_line(self, one: Predicate, end: int) -> int:
         """Where a part put somewhere without a verb begins: "wheel off, axle on the trolley jack"."""
+        for n in range(one.reach, end - 1):
+            if self.chunks[n].kind == FILLER and self.chunks[n].value in _THERE:
+                return n
         if one.sense in ("none", "leave"):
             return self._after_no_step(one, end)
         behind = [n for n in range(one.reach, end) if self.chunks[n].kind == NP and self._is_part(n)]
@@ -116,6 +120,8 @@ class Clauses:
 
     def _on_car(self, one: Predicate) -> bool:
         """Up in the air, down on its wheels."""
+        if one.sense not in ("raise", "down", "lower", "upin"):
+            return False
         first, last = min(one.at, one.particle_at or one.at), max(one.end, one.particle_end or 0)
         moved = (chunk for chunk in self.chunks[first:last] if chunk.kind == PARTICLE and chunk.value in ("up", "down"))
         return any(chunk.after - chunk.first > 1 for chunk in moved)

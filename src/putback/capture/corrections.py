@@ -9,7 +9,7 @@ from putback.capture.memory import Memory
 from putback.capture.moods import mood_of_clause
 from putback.capture.names import likeness
 from putback.capture.phrases import Phrase
-from putback.capture.quantities import Quantity, unit_in
+from putback.capture.quantities import Quantity, is_usual_size, metric, unit_in
 from putback.capture.tokens import Token
 
 REACH = 3  # sentences back; nobody corrects what was said before
@@ -183,6 +183,11 @@ class Corrector:
         """A bare number puts right the figure that it is likest to."""
         if last.torque is not None and not with_noun and value > 4:
             return self._torque(value, last.unit, end)
+        if not with_noun and self._size_of_described(value):
+            return True
+        if not with_noun and last.tool is None and value >= 7 and is_usual_size(value) and last.kind == "fastener":
+            last.tool = metric(value)
+            return True
         if with_noun or last.tool is None or (last.count and value < 7):
             last.count = last.thing.count = int(value)
         elif last.tool.endswith(" mm"):
@@ -191,6 +196,15 @@ class Corrector:
             last.tool = f"{last.tool[0]}{value:g}"
         else:
             return False
+        return True
+
+    def _size_of_described(self, value: float) -> bool:
+        """Two nuts, those are thirteen, no, fifteen: nothing was done to them yet."""
+        near = (one for one in reversed(self.memory.recent[-2:]) if one.told_at >= self.memory.sentence - 1)
+        thing = next((one for one in near if one.start >= 0 and one.tool and one.tool.endswith(" mm")), None)
+        if thing is None or not is_usual_size(value):
+            return False
+        thing.tool = metric(value)
         return True
 
     def _rename(self, phrase: Phrase, last: Draft, end: int) -> bool:

@@ -15,7 +15,7 @@ from putback.capture.things import FASTENERS, Things, is_named
 # How sure a reading is; own estimate, and only their order counts.
 SURE, PRONOUN, VERBLESS, CARRIED_ON, UNKNOWN = 0.95, 0.85, 0.8, 0.75, 0.7
 _NOTHING = frozenset("bit bits piece pieces rest lot thing things stuff mess dirt crud half".split())
-_LETTING_GO = ("off", "out", "down", "aside", "unsupport")
+_LETTING_GO = ("off", "out", "down", "aside", "unsupport", "undo", "release", "loosen")
 _TIES = ("strap", "straps", "sling", "chain", "bungee")
 _UNDER = ("under", "underneath", "beneath", "round", "around")
 _PUT_UNDER = ("", "jack", "put", "slide", "get", "place", "under", "run", "stick", "shove", "have", "support", "wrap")
@@ -89,11 +89,15 @@ class Deeds:
         drafts : list of Draft
             What was entered of the clause
         """
-        if not drafts or drafts[0].action not in ("fit", "tighten"):
+        if not drafts or drafts[0].action not in ("fit", "tighten", "remove"):
             return
+        off = drafts[0].action == "remove"
         for item in clause.along:
             thing = self.things.meant(item.phrase, clause.sense)
-            if thing is None:
+            if thing is None or (off and item.phrase.kind != "fastener"):
+                continue
+            if off:
+                self.do(clause, item, "out")
                 continue
             counted = item.phrase.kind in FASTENERS and item.phrase.count is not None
             was_off = thing.state == "remove" and thing not in [draft.thing for draft in drafts]
@@ -197,6 +201,10 @@ class Deeds:
             return kind not in ("car", "prop")  # pedal on the floor
         if action == "set aside" and self.scene.direction == "on" and clause.lemma == "move":
             return True  # rubber feet moved over to the new one
+        if clause.lemma == "start" and "by hand" not in clause.also:
+            threaded = kind in ("fastener", "clamp", "line") or head in THREADED
+            spoken = item.phrase.pronoun == "it" and item.first > clause.head
+            return not threaded or spoken  # start it: the engine
         if clause.copula and clause.lemma in ("strip", "cut", "split") and not clause.particle:
             return kind not in ("line", "belt", "electric")  # the gear is stripped
         broke = clause.lemma in ("crack", "break") and clause.copula and sense in ("crack", "loosen")

@@ -134,20 +134,21 @@ class Listener:
         done = self.corrector.correct(clauses, part, words) if corrects else 0
         if corrects or words.startswith("no "):
             self.memory.corrected = self.memory.sentence
+        turns = [n for n in range(1, len(part)) if self._turns(n)]
         for clause in clauses[done:]:
-            self._clause(clause, chunks, "title" if is_title else self._mood_around(clause, words))
+            self._clause(clause, chunks, "title" if is_title else self._mood_around(clause, words, turns))
         self._sum(words)
         self.sentence_from = started
 
-    def _mood_around(self, clause: Clause, words: str) -> str:
+    def _mood_around(self, clause: Clause, words: str, turns: Sequence[int]) -> str:
         """The mood of the part of a sentence that a clause is in; "but I took ..." begins another part."""
         part = self.scene.part
-        turns = [n for n in range(1, len(part)) if self._turns(n)]
         begin = max((n for n in turns if n <= clause.first + 1), default=0)
         end = next((n for n in turns if n > clause.first + 1), len(part))
         if end - begin > LONG:
             begin, end = max(begin, clause.first - AHEAD), clause.after
-        return mood_of_sentence(words if end - begin == len(part) else self.scene.words(begin, end))
+        whole = words if end - begin == len(part) else self.scene.words(begin, end) if begin in (0, *turns) else ""
+        return mood_of_sentence(whole, self.scene.words(begin, clause.after))
 
     def _turns(self, n: int) -> bool:
         """Whether the author comes back to what he did: "the book says off, but I ..."."""
@@ -214,7 +215,7 @@ class Listener:
         if found := remarks.says("side", words):
             self.side_from, self.scene.side = started, found.group()
         for chunk in chunks:
-            if chunk.kind == NP and any(word.lower() in OPPOSITE for word in chunk.value.words):
+            if chunk.kind == NP and chunk.value.kind != "tool" and {*map(str.lower, chunk.value.words)} & {*OPPOSITE}:
                 self.side_from = started
                 return
 

@@ -22,7 +22,7 @@ def parted(chunks: Sequence[Chunk], tokens: Sequence[Token], memory: Memory) -> 
     """
     if not any(chunk.kind == NP and len(chunk.value.words) > 1 for chunk in chunks):
         return [*chunks]
-    names = {_low(tuple(thing.words)) for thing in memory.things[-200:]}
+    names = {*map(_low, {thing.words for thing in memory.things[-200:]})}
     return [piece for chunk in chunks for piece in _pieces(chunk, tokens, names)]
 
 

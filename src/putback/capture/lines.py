@@ -7,6 +7,8 @@ from putback.capture.tokens import LINE_END, NUMBER, SIGN, STAMP, Token
 
 # A line of at least this many characters may have been broken because it was full.
 WIDE = 50
+TITLE = 14  # words; a longer line in which somebody tells what he did is no title
+_TOLD = re.compile(r"\b(?:i|i've|i'm|we|we've|lets|let's)\b")
 MOSTLY = 0.6  # share of the lines of a text that are full, if it was broken because of that
 _STOPS = frozenset(".;!?")
 _BULLETS = frozenset("-*•·–—>")
@@ -151,7 +153,7 @@ def title(text: str, told: Sequence[Token]) -> int:
     if not found or STAMP in {token.kind for token in told if token.end <= found.end(1)}:
         return 0
     line = found[1]
-    if re.search(
+    if (len(line.split()) > TITLE and _TOLD.search(line.lower())) or re.search(
         r"\d\s*(?:mm|nm|x\s*\d)|\b(?:two|three|four|five|six|\d) (?:\w+ ){0,2}(?:bolts?|nuts?|screws?|clips?)\b",
         line.lower(),
     ):

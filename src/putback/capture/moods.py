@@ -1,7 +1,7 @@
 """In which mood something is said: as a step, as advice, as a plan for later, of another car, or denied."""
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from putback.capture.lexicon import sections
 
@@ -14,6 +14,7 @@ def _patterns() -> dict[str, re.Pattern]:
     return {mood: re.compile("|".join(lines)) for mood, lines in sections("moods.txt").items()}
 
 
+@lru_cache(4096)
 def mood_of_clause(words: str, ahead: str | None = None) -> str:
     """The mood of a clause: step, negated, advice, failed, alternative, later, wish or absent.
 
@@ -37,15 +38,24 @@ def mood_of_clause(words: str, ahead: str | None = None) -> str:
     return STEP
 
 
-def mood_of_sentence(words: str) -> str:
-    """The mood of a whole sentence: step, question or story.
+@lru_cache(4096)
+def mood_of_sentence(words: str, so_far: str | None = None) -> str:
+    """The mood of a whole sentence: step, question, advice or story.
 
     Parameters
     ----------
     words : str
         In small letters, one blank apart
+    so_far : str, optional
+        Those up to the end of the clause that it is asked for; a story that is told behind it does not touch it
+
+    Examples
+    --------
+    >>> mood_of_sentence("is the pump off ?"), mood_of_sentence("pump off , the book says 30", "pump off ,")
+    ('question', 'step')
     """
     for mood in ("question", "advice", "story"):
-        if _patterns()[f"sentence {mood}"].search(words):
+        told = words if so_far is None or mood == "question" else so_far
+        if _patterns()[f"sentence {mood}"].search(told):
             return mood
     return STEP

@@ -122,7 +122,8 @@ def _part(tokens: Sequence[Token], at: int) -> Number | None:
     words = _words(tokens, at)
     names = [word for word, _ in words]
     upper = _ONES.get(names[0]) if names else None
-    if upper and len(names) > 1 and names[1] in _PARTS:
+    turns = upper == 2 and names[1:2] == ["quarter"]  # two quarter turn fasteners
+    if upper and len(names) > 1 and names[1] in _PARTS and not turns:
         return Number(upper / _PARTS[names[1]], at, words[1][1] + 1, (upper, _PARTS[names[1]]))
     skipped = 1 if names[:1] in (["a"], ["an"]) and len(names) > 1 else 0
     if (

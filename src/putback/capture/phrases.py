@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 from putback.capture import lexicon
 from putback.capture.quantities import Quantity, Reader, is_usual_size, metric
@@ -101,6 +102,11 @@ class _Words:
         self.closed = frozenset().union(*(told[name] for name in _CLOSED))
 
 
+@cache
+def _small_words() -> _Words:
+    return _Words()
+
+
 _CLOSED = (
     "subject", "preposition", "copula", "conjunction", "subordinator", "modal", "negation", "filler", "particle",
 )  # fmt: skip
@@ -118,7 +124,7 @@ class PhraseReader:
     """
 
     def __init__(self, tokens: Sequence[Token], quantities: Reader):
-        self.tokens, self.quantities, self.words = tokens, quantities, _Words()
+        self.tokens, self.quantities, self.words = tokens, quantities, _small_words()
         self.verbs, self.nouns = lexicon.verbs(), lexicon.nouns()
 
     def read(self, at: int) -> Phrase | None:
@@ -129,8 +135,9 @@ class PhraseReader:
         at : int
         """
         low = [token.low for token in self.tokens[at : at + 3]]
-        if low[:2] == ["both", "of"] and low[2:] in (["them"], ["those"]):
-            return Phrase(at, at + 3, count=2, pronoun="them", flags=frozenset({"plural", "all"}))
+        if low[:1] in (["both"], ["all"], ["each"]) and low[1:2] == ["of"] and low[2:] and low[2] in _THEM:
+            count = 2 if low[0] == "both" else None
+            return Phrase(at, at + 3, count=count, pronoun="them", flags=frozenset({"plural", "all"}))
         return _Scan(self, at).phrase()
 
     def is_noun(self, at: int) -> bool:
@@ -198,6 +205,8 @@ class _Scan:
         ):
             return self._take(token, "side")
         if self._is_verb_here(low):
+            return False
+        if self.found and self.found[-1][1] == "noun" and low in w.side and self._begins_another():
             return False
         if low in w.side and self._side_here(low):
             return self._take(token, "side")
@@ -304,6 +313,11 @@ class _Scan:
             return True
         return False
 
+    def _begins_another(self) -> bool:
+        """At the back of the tank, front tank bolt out: behind a preposition a name ends before a side."""
+        before = self._low(self.first - 1) if self.first else ""
+        return before in self.w.preposition and self._noun_follows()
+
     def _side_here(self, low: str) -> bool:
         """Sides that are also a verb or a particle count only ahead of a thing."""
         if (
@@ -373,6 +387,8 @@ class _Scan:
                 and self.reader.is_noun(self.at + 1)
             )
             return not ahead_of_noun
+        if self.found and verb.forms == {lexicon.BASE} and self._introduced() and self.reader.is_noun(self.at + 1):
+            return False  # the cold start valve
         if self.found:
             participle = not self.reader.noun(low) and bool(verb.forms & {lexicon.PAST, lexicon.PARTICIPLE})
             return (
@@ -388,8 +404,7 @@ class _Scan:
         if (
             self.found
             and all(what == "side" for _, what in self.found)
-            and told[0].kind == "number"
-            and self._introduced()
+            and told[0].kind in ("number", "count")
         ):
             return self._sided_number(told[0])
         if self.found and self.found[-1][1] == "noun" and told[0].kind == "number" and self._size_behind(told[0]):
@@ -402,10 +417,11 @@ class _Scan:
         return all(taken) and bool(taken)
 
     def _sided_number(self, one: Quantity) -> bool:
-        """The rear two."""
-        if self.count is None and one.value == int(one.value) and 1 < one.value < 13:
+        """The rear two, top two."""
+        counts = one.value == int(one.value) and 1 < one.value < 13
+        if self.count is None and counts and not self._noun_follows(one.after):
             self.count, self.at = int(one.value), one.after
-            self.flags.add("plural")
+            self.flags |= {"plural", "determined"}
         return False
 
     def _size_behind(self, one: Quantity) -> bool:
@@ -627,6 +643,9 @@ class _Scan:
     def _counts_on(self) -> bool:
         """Nuts, one ten: the word begins a number."""
         number = self.reader.quantities.read(self.at)
+        if number and number[0].kind == "torque" and self.found[-1][1] == "side" and self.at + 1 < len(self.tokens):
+            rest = self.reader.quantities.read(self.at + 1)
+            return not (rest and rest[0].kind == "torque")  # rear one, fifteen foot-pounds
         return bool(number) and (number[0].kind == "torque" or number[0].after - self.at > 1)
 
     def _flags(self) -> frozenset[str]:
@@ -638,6 +657,8 @@ class _Scan:
         if told == "electric" and words[-1].lower() in ("plug", "plugs") and (self.tool or "thread" in self.flags):
             told = "fastener"  # a 17 mm plug
         tool = self.tool or (_driver(words) if told == "fastener" else None)
+        if tool and words and words[-1].lower() == "allens" and tool.endswith(" mm"):
+            tool = f"{tool} hex"
         return Phrase(self.first, self.at, words, told, self.count, tool, "", self._flags())
 
 
@@ -647,6 +668,7 @@ _TOOLS = frozenset(
     "screwdriver hammer mallet spanner wrench ratchet socket puller crowbar chisel hacksaw grinder splitter extractor "
     "knife stubby prybar pry-bar breaker-bar torch heat-gun syringe multimeter".split()
 )
+_THEM = ("them", "those", "em", "'em", "these")
 _PAIRED = frozenset("pliers grips snips cutters tweezers".split())
 _NOT_TURNED = frozenset(("part", "lid", "battery", "belt", "fluid", "car", "prop", "put in"))
 _ENDS = frozenset((",", ".", ";", ")", ":", ""))
@@ -661,9 +683,12 @@ _NEVER_PLURAL = frozenset(
 
 _DRIVERS = {
     **dict.fromkeys(
-        ("cross-head", "crosshead", "cross-headed", "phillips", "philips", "pozi", "pozidriv", "pozidrive"),
+        "cross-heads crossheads pozis phillipses cross-head crosshead cross-headed phillips philips pozi pozidriv "
+        "pozidrive".split(),
         "cross-head",
     ),
+    "allens": "hex key",
+    "torxes": "Torx",
     **dict.fromkeys(("slotted", "flat-head", "flathead", "slot-head"), "flat screwdriver"),
 }
 

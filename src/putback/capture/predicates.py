@@ -318,9 +318,14 @@ class Predicates:
         if following.kind != NP:
             return following.kind == OTHER and following.value in ("the", "my", "a", "its", "each", "every")
         phrase = following.value
+        if "all" in phrase.flags and phrase.words and self._said_of(at + 2):
+            return False  # panel on, both fasteners turned in
         if chunk.value in ("off", "out") and "definite" in phrase.flags:
             return False
         return bool(phrase.flags & {"determined", "definite"}) or phrase.pronoun in _OBJECTS
+
+    def _said_of(self, at: int) -> bool:
+        return at < len(self.chunks) and self.chunks[at].kind in (VERB, PARTICLE, QUANTITY)
 
     # -- sides -----------------------------------------------------------------------------------
 
@@ -348,6 +353,8 @@ class Predicates:
         return self.chunks[at - 2].value.lemma == "let" and lexicon.BASE in self.chunks[at].value.forms
 
     def _sides_of_form(self, verb: lexicon.Verb, at: int) -> dict[str, float]:
+        if verb.forms == {lexicon.BASE} and self._several_ahead(at):
+            return {RIGHT: 0.0, LEFT: -0.3}  # trims pop off
         past, participle = lexicon.PAST in verb.forms, lexicon.PARTICIPLE in verb.forms
         if past and participle:
             return {LEFT: 0.0, RIGHT: 0.5 if self._object_follows(at) else 0.0}
@@ -356,6 +363,10 @@ class Predicates:
         if past:
             return {RIGHT: 0.0, LEFT: -2.5}
         return {RIGHT: 0.0, LEFT: -1.0 if lexicon.ING in verb.forms else -2.0}
+
+    def _several_ahead(self, at: int) -> bool:
+        before = self.chunks[at - 1] if at else None
+        return before is not None and before.kind == NP and bool(before.value.words) and "plural" in before.value.flags
 
     def _object_follows(self, at: int) -> bool:
         """Whether a thing with a determiner, or a pronoun, stands right behind a verb."""

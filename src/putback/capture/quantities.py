@@ -75,7 +75,7 @@ _TIMES = re.compile(
 )
 
 
-_CROSS_HEADS = frozenset(("phillips", "philips", "cross-head", "crosshead", "cross-heads", "pozi", "pozidriv"))
+_CROSS_HEADS = frozenset(("phillips", "philips", "cross-head", "crosshead", "pozi", "pozidriv"))
 _SCREW = re.compile(r"\s*(?:head(?:ed)?\s+)?(?:screw|bolt)", re.IGNORECASE)
 
 

@@ -1,7 +1,7 @@
 """Remarks that mean something as a whole: headings, "everything back", "same on the other side", corrections."""
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from putback.capture.lexicon import sections
 
@@ -11,6 +11,7 @@ def _patterns() -> dict[str, re.Pattern]:
     return {kind: re.compile("|".join(lines)) for kind, lines in sections("remarks.txt").items()}
 
 
+@lru_cache(4096)
 def says(kind: str, words: str) -> re.Match | None:
     """Whether words make a remark of a kind, one of the headings of remarks.txt.
 

@@ -179,6 +179,8 @@ class Sayings:
         phrase = item.phrase
         tool, count = item.tool or phrase.tool, item.count or phrase.count
         step = item not in clause.along
+        if phrase.kind == "tool":
+            self._tool_of_described(clause, item)
         if phrase.kind in ("tool", "shop"):
             return
         if not phrase.words and not phrase.pronoun:
@@ -189,6 +191,18 @@ class Sayings:
             self.verbless(item, clause)
         elif phrase.kind != "unknown" or tool or count:
             self.things.describe(self.things.named(phrase), item)
+
+    def _tool_of_described(self, clause: Clause, item: Item) -> None:
+        """Four clamps, a long hex key; a 15 spanner on the tensioner: the tool of what is still to be done."""
+        ahead = [one for one in clause.items if one.first < item.first and one.phrase.kind in FASTENERS]
+        place = next((one for one in clause.places if is_named(one)), None) if clause.relation == "on" else None
+        thing = self.things.named(ahead[-1].phrase) if ahead else self.things.named(place) if place else None
+        if thing is None or (ahead and (ahead[-1].tool or ahead[-1].phrase.tool)):
+            return
+        thing.tool = item.phrase.tool or tool_name(item.phrase)
+        if thing.start < 0:
+            thing.start = self.scene.begin(item.first)
+        thing.after = self.scene.end(item.after)
 
     def _pronoun(self, item: Item, tool: str | None, count: int | None) -> None:
         """That's a 13; they're tens."""

@@ -98,7 +98,7 @@ class Scene:
     def just_tightened(self) -> list[Thing]:
         """What a torque that is told alone belongs to: on the way back the fasteners that were told last."""
         told = self.just_told()
-        if self.direction != "on" or any(thing.kind in ("fastener", "clamp") for thing in told):
+        if told and self.last_things:
             return told
         near = [thing for thing in self.memory.recent[-4:] if self.sentence - thing.told_at <= 2]
         return [thing for thing in near if thing.kind in ("fastener", "clamp")][-1:] or told

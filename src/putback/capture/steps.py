@@ -1,6 +1,7 @@
 """Clauses with a predicate: which of their things it is about, and what stands beside, behind and along with them."""
 
 import re
+from dataclasses import replace
 
 from putback.capture import lexicon
 from putback.capture.actions import put_in_for_the_work
@@ -88,6 +89,9 @@ class Steps:
         """What is done to each thing; those behind the predicate go the way of the first."""
         drafts: list[Draft] = []
         tail = False
+        if len(items) == 1 and (groups := self._groups(items[0])):
+            told = [self.deeds.do(clause, one, clause.sense, thing) for one, thing in groups]
+            return [draft for draft in told if draft is not None]
         for item in items:
             behind = item.first >= clause.head_end and (item is not items[0] or not clause.active)
             poured = clause.sense in _FLUIDS and item.phrase.kind == "fluid"
@@ -123,7 +127,9 @@ class Steps:
                 item.tool, item.count = item.tool or ahead.phrase.tool, item.count or ahead.phrase.count
                 item.first = ahead.first
             ahead = item if phrase.is_size else None
-            if phrase.words or phrase.pronoun or self._counts_things(clause, item):
+            if phrase.kind == "tool" and phrase.words and items and item.first < clause.head:
+                items[-1].tool = items[-1].tool or phrase.tool or tool_name(phrase)  # spring clip, pliers, slid back
+            elif phrase.words or phrase.pronoun or self._counts_things(clause, item):
                 items.append(item)
             else:
                 self._figure(clause, item, items)
@@ -172,6 +178,17 @@ class Steps:
             self.sayings.verbless(item, clause)
         phrase = Phrase(items[0].first, items[0].after, part.words, part.kind)
         return [Item(phrase, items[0].first, items[0].after)]
+
+    def _groups(self, item: Item) -> list[tuple[Item, Thing]]:
+        """Three bolts and two nuts ... all five off: the groups that were described, each with its own number."""
+        phrase = item.phrase
+        if phrase.words or not phrase.count or phrase.tool or phrase.count < 3:
+            return []
+        near = [one for one in self.scene.memory.recent[-5:] if self.scene.sentence - one.told_at <= 2]
+        told = [one for one in near if one.kind in FASTENERS and one.start >= 0 and one.last_event < 0]
+        if len(told) < 2 or sum(one.count or 1 for one in told) != phrase.count:
+            return []
+        return [(replace(item, phrase=replace(phrase, count=one.count), count=one.count), one) for one in told]
 
     def _is_a_count(self, clause: Clause, item: Item) -> bool:
         """Push pins, 4 off, on the way back: four pieces, and nothing taken off."""
@@ -249,6 +266,8 @@ class Steps:
         if clause.lemma == clause.particle and clause.sense and self._is_about_something_else(clause):
             return
         for thing in self._subjects(clause):
+            if clause.lemma in ("up", "down") and thing.kind not in ("car", "lid") and not thing.state:
+                continue  # up, down, up: a window is tried
             item = Item(Phrase(clause.head, clause.head_end, pronoun="it"), clause.head, clause.head_end)
             if clause.torques:
                 give_torque(item, clause.torques)
@@ -269,6 +288,8 @@ class Steps:
         return next((n for n, token in enumerate(self.scene.part) if token.start >= last), clause.first)
 
     def _subjects(self, clause: Clause) -> list[Thing]:
+        if clause.lemma == clause.particle == "down" and self.scene.book.car_is_up() and self.scene.car is not None:
+            return [self.scene.car]
         moves_the_car = clause.on_car or clause.lemma in ("jack", "up", "down", "raise")
         if clause.sense in ("raise", "down", "lower") and moves_the_car and self.scene.car is not None:
             if clause.on_car or not self.scene.just_told():

@@ -17,7 +17,8 @@ _PATTERNS = (
            r"|\b(?:TX|[TE])-?\d{1,2}(?![\w])|\b(?:PH|PZ)-?\d(?![\w])"),
     (NUMBER, r"\d{1,3}[ -](?=\d{1,2}/\d)\d{1,2}/\d{1,2}(?![\d/])|\d{1,2}/\d{1,2}(?![\d/])"
              r"|\d{1,7}(?:[.,]\d{1,4})?(?!\d)|[½¼¾⅜⅝⅞]"),
-    (WORD, r"\b[on]/s(?:/?[fr])?\b|\b[lr]/h\b|\ba/c\b|\b[a-z]/[a-z]+\b|\br\d{2,4}[a-z]{0,2}\b|\bo2\b|\bw/(?=\s|\d)"
+    (WORD, r"\b[on]/s(?:/?[fr])?\b|\b[lr]/h\b|\ba/c\b|\b[a-z]/[a-z]+\b|\br\d{2,4}[a-z]{0,2}\b|\bo2\b"
+           r"|\b[bd]\+(?!\w)|\bw/(?=\s|\d)"
            rf"|{_LETTERS}(?:-{_LETTERS})*(?:['’](?!s\b){_LETTERS})*|['’](?:s|em)\b"),
     (LINE_END, r"\r\n?|\n"),
     (SIGN, r"\.{2,}|[^\w\s]|_|\d"),

@@ -48,6 +48,8 @@ class _Reading:
     def is_verb(self) -> bool:
         if self.verb is None:
             return False
+        if self._is_pair() and self.before not in _ACTORS:
+            return False
         if special := _SPECIAL.get(self.low):
             return special(self)
         if self.low in self.w.condition:
