@@ -36,6 +36,7 @@ COMMANDS = {
     "new-shop": ("putback.cli_new_shop", "a shop file to begin with"),
     "torque": ("putback.cli_torque", "tightening: torques, wrench settings and orders"),
     "belt": ("putback.cli_belt", "belt drives: the route, the tensioner, whether it is laid right, wear"),
+    "suspects": ("putback.cli_suspects", "what readings say of what may be wrong, and whether a part may be ordered"),
     "job": ("putback.cli_job", "a job from its opening to its hand-over, with nothing left over"),
     "notes": ("putback.cli_notes", "what dictated or typed notes say: procedure, left over, a draft of an area file"),
     "paper": ("putback.cli_paper", "estimate, job sheet, labels, tag, record and others as PDF, CSV or JSON"),

@@ -54,7 +54,9 @@ class Map:
 Node = Text | List | Map
 
 
-def parse(data: bytes | str, file: str) -> tuple[Node | None, list[InputError]]:
+def parse(
+    data: bytes | str, file: str, largest: int = LARGEST, most: int = MOST
+) -> tuple[Node | None, list[InputError]]:
     """Read one YAML document.
 
     Parameters
@@ -63,6 +65,10 @@ def parse(data: bytes | str, file: str) -> tuple[Node | None, list[InputError]]:
         What the file holds; bytes must be UTF-8.
     file : str
         The file's name, for the places.
+    largest : int
+        Bytes that a file may have.
+    most : int
+        Texts, lists and mappings that it may hold.
 
     Returns
     -------
@@ -72,8 +78,8 @@ def parse(data: bytes | str, file: str) -> tuple[Node | None, list[InputError]]:
         Keys given twice, or the one thing that stopped the reading.
     """
     try:
-        text = _decoded(data, file)
-        builder = _Builder(file)
+        text = _decoded(data, file, largest)
+        builder = _Builder(file, most)
         for event in _events(text, file):
             builder.take(event)
         return builder.root, builder.findings
@@ -81,9 +87,9 @@ def parse(data: bytes | str, file: str) -> tuple[Node | None, list[InputError]]:
         return None, [stop]
 
 
-def _decoded(data: bytes | str, file: str) -> str:
-    if len(data) > LARGEST:
-        raise InputError(f"the file is larger than {LARGEST // 1000} kB; no description needs that much", (file,))
+def _decoded(data: bytes | str, file: str, largest: int) -> str:
+    if len(data) > largest:
+        raise InputError(f"the file is larger than {largest // 1000} kB; no description needs that much", (file,))
     if isinstance(data, str):
         return data
     try:
@@ -131,8 +137,8 @@ def _unseen(text: str) -> str | None:
 class _Builder:
     """Puts the events of the YAML reader together without recursion, so that depth can do no harm."""
 
-    def __init__(self, file: str):
-        self.file = file
+    def __init__(self, file: str, most: int):
+        self.file, self.most = file, most
         self.root: Node | None = None
         self.findings: list[InputError] = []
         self.open: list[tuple[Place, bool, list]] = []  # place, is it a mapping, children so far
@@ -140,8 +146,8 @@ class _Builder:
 
     def take(self, event) -> None:
         self.taken += 1
-        if self.taken > MOST:
-            raise self._refused(event, f"the file holds more than {MOST} keys and values; no description needs that many")
+        if self.taken > self.most:
+            raise self._refused(event, f"the file holds more than {self.most} keys and values; no description needs that many")
         match event:
             case yaml.AliasEvent():
                 raise self._refused(event, "an alias (*name) is not read here; write it out again")
