@@ -12,8 +12,10 @@ from putback.area.notes import Notes, bounded
 from putback.area.shop_file import Shop, scan_shop
 from putback.area.spelling import nearest
 from putback.area.state_file import State, scan_state
-from putback.drive_file import scan_drive
-from putback.errors import Advice, InputError
+from putback.belt.finding import Finding
+from putback.belt.judge import judge_route
+from putback.drive_file import route_places, scan_drive
+from putback.errors import Advice, InputError, Place
 from putback.torque import threads
 from putback.torque.classes import proof_torque
 from putback.torque.judge import HIGH_SHARE, LOW_SHARE
@@ -52,7 +54,7 @@ def check_files(files: dict[str, bytes], shop: str | None = None) -> list[InputE
     for name in _of_kind(kinds, "state"):
         found[name] = _state_among(files[name], name, areas)
     for name in _of_kind(kinds, "drive"):
-        found[name] = scan_drive(files[name], name)[1]
+        found[name] = check_drive(files[name], name)
     for name in _of_kind(kinds, None):
         found[name] += _unknown_kind(files[name], name)
     return [finding for one in found.values() for finding in one]
@@ -100,6 +102,27 @@ def area_of(data: bytes | str, file: str) -> str | None:
     root, _ = parse(data, file)
     entries = root.entries if isinstance(root, Map) else ()
     return next((value.value for key, value in entries if key.value == "area" and hasattr(value, "value")), None)
+
+
+def check_drive(data: bytes | str, file: str) -> list[InputError]:
+    """A drive file by itself: what is wrong with it, and what speaks against the route that it says is right.
+
+    Parameters
+    ----------
+    data : bytes or str
+    file : str
+    """
+    drive, found = scan_drive(data, file)
+    if drive is None or found or not drive.route:
+        return found
+    places = route_places(drive, data, file)
+    judged = judge_route(drive, drive.route)
+    return sorted((_of_route(one, places) for one in judged), key=lambda one: one.place)
+
+
+def _of_route(one: Finding, places: dict[str | None, Place]) -> InputError:
+    kind = InputError if one.verdict == "stop" else Advice
+    return kind(one.words, places.get(one.pulley, places[None]))
 
 
 def check_area(data: bytes | str, file: str, shop: Shop | None = None) -> tuple[Area | None, list[InputError]]:

@@ -6,7 +6,7 @@ from math import degrees
 
 from putback import drive_phrases as phrases
 from putback.area.model import Ref
-from putback.area.nodes import List, Node
+from putback.area.nodes import List, Node, Text, parse
 from putback.area.notes import Notes, bounded
 from putback.area.quantity import count
 from putback.area.shape import Either, Named, Names, OneOf, Record, Report, Row, Several, Word, read_row, version
@@ -406,6 +406,22 @@ def _ribs_off(drive: Drive, said: phrases.Said) -> int:
             f"{said.name}, or judge the pulleys' line with --offset"
         )
     return round(found)
+
+
+def route_places(drive: Drive, data: bytes | str, file: str) -> dict[str | None, Place]:
+    """Where each pulley of the right route stands in its file; None stands for the route itself.
+
+    Parameters
+    ----------
+    drive : Drive
+        As it was read from there, with a route
+    data : bytes or str
+    file : str
+    """
+    root, _ = parse(data, file)
+    route = next(value for key, value in root.entries if key.value == "route")
+    stops = [route] if isinstance(route, Text) else route.items
+    return {None: route.place} | {read_stop(drive, one.value).pulley: one.place for one in stops}
 
 
 def _of_route(drive: Drive, row: Row, route: Route) -> Iterable[InputError]:

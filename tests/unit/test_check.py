@@ -203,6 +203,19 @@ def test_a_file_of_no_kind_is_told():
     )
 
 
+def test_what_speaks_against_the_route_of_a_drive_stands_at_its_pulleys(root):
+    """A pulley that a taut belt passes is a mistake; little wrap is worth a look, and no mistake."""
+    names = ("idlers_that_are_not_reached.yaml", "ribs_on_both_sides.yaml")
+    missed, little = (check.check_drive((root / "tests" / "data" / "belt_odd" / name).read_bytes(), name) for name in names)
+
+    assert [str(one).partition(" beside")[0] for one in missed] == [
+        f"{names[0]}:13:{at}: pulled tight the belt passes {gap} mm" for at, gap in ((40, 7), (58, 13))
+    ]
+    assert [one.place[1:] for one in little] == [(11, 9), (11, 28)]
+    assert (check.wrong(missed), check.wrong(little)) == (missed, [])
+    assert check.check_drive(demo.text("demo-a-drive.yaml"), "f.yaml") == []
+
+
 def test_a_state_is_checked_with_its_area():
     """Found by name among the files, or else asked for."""
     files = {"area.yaml": (HEAD + PUMP).encode(), "state.yaml": b"state: 1\nnow: {pump: aside}\n"}

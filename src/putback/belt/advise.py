@@ -12,6 +12,9 @@ from putback.belt.route import Laid, lay
 KNOWN, AS_LAID, PROPOSED = "known", "as laid", "proposed"
 
 
+Findings = tuple[Finding, ...]
+
+
 class Advice(NamedTuple):
     """What a look at a drive comes to.
 
@@ -35,9 +38,9 @@ class Advice(NamedTuple):
 
     right: Laid | None
     origin: str
-    findings: tuple[Finding, ...]
-    wrong: tuple[Finding, ...]
-    laid: tuple[Finding, ...] | None
+    findings: Findings
+    wrong: Findings
+    laid: Findings | None
     others: tuple[Proposal, ...]
     is_all: bool = True
 
@@ -72,16 +75,20 @@ def advise(drive: Drive) -> Advice:
     laid = judge_route(drive, drive.laid) if drive.laid else None
     if drive.route and worst(known) != "stop":
         return Advice(lay(drive, drive.route), KNOWN, known, (), laid, ())
-    found, is_all = propose(drive, drive.laid or drive.route)
+    found, for_other_belts, is_all = propose(drive, drive.laid or drive.route)
     if laid is not None and worst(laid) != "stop" and not drive.route:
         right = lay(drive, drive.laid)
         others = tuple(one for one in found if one.route != right.route)
         return Advice(right, AS_LAID, laid, (), laid, others, is_all)
     if found:
-        return Advice(found[0].laid, PROPOSED, found[0].findings, known, laid, found[1:], is_all)
+        return _proposed(found, known, laid, is_all)
     if drive.route and {one.code for one in known if one.verdict == "stop"} <= OF_THE_BELT:
         return Advice(lay(drive, drive.route), KNOWN, known, (), laid, (), is_all)
-    found, is_all = propose(drive, drive.laid or drive.route, fits=False)
-    if found:
-        return Advice(found[0].laid, PROPOSED, found[0].findings, known, laid, found[1:], is_all)
+    if for_other_belts:
+        return _proposed(for_other_belts, known, laid, is_all)
     return Advice(None, PROPOSED, (), known, laid, (), is_all)
+
+
+def _proposed(found: tuple[Proposal, ...], known: Findings, laid: Findings | None, is_all: bool) -> Advice:
+    first, *others = found
+    return Advice(first.laid, PROPOSED, first.findings, known, laid, tuple(others), is_all)

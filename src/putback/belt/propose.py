@@ -7,7 +7,7 @@ from math import degrees
 from typing import NamedTuple
 
 from putback.belt.drive import BACK, DRIVER, RIBS, Drive, Pulley, Route, Stop
-from putback.belt.finding import Finding
+from putback.belt.finding import Finding, worst
 from putback.belt.geometry import Span, crosses, distance, loop, span
 from putback.belt.judge import SLACK, judge_laid
 from putback.belt.route import Laid, lay, turns_once, wheel, window_lengths
@@ -22,7 +22,7 @@ MOST_LOOKS = 20_000  # at pieces of routes, for each place of the arm; eight pul
 
 
 class Proposal(NamedTuple):
-    """A route that nothing rules out, with the belt on it, and what is to ask about it."""
+    """A route that nothing rules out but perhaps its belt, with the belt on it, and what speaks against it."""
 
     laid: Laid
     findings: tuple[Finding, ...]
@@ -32,15 +32,22 @@ class Proposal(NamedTuple):
         """In running order."""
         return self.laid.route
 
+    @property
+    def fits(self) -> bool:
+        """Whether nothing rules out the belt either."""
+        return worst(self.findings) != "stop"
+
 
 class Proposals(NamedTuple):
-    """All routes that nothing rules out, the likeliest first; `is_all` is False where there was too much to try."""
+    """All routes that nothing rules out, and those that only the belt rules out, both the likeliest first; `is_all` is
+    False where there was too much to try."""
 
     routes: tuple[Proposal, ...]
+    for_other_belts: tuple[Proposal, ...]
     is_all: bool
 
 
-def propose(drive: Drive, like: Route = (), *, fits: bool = True) -> Proposals:
+def propose(drive: Drive, like: Route = ()) -> Proposals:
     """All routes over all pulleys that nothing rules out.
 
     A route must turn every pulley the way it must turn, lay ribs in grooves, cross nothing, wrap enough, and leave the
@@ -52,14 +59,12 @@ def propose(drive: Drive, like: Route = (), *, fits: bool = True) -> Proposals:
         With at most twelve pulleys
     like : tuple of Stop, optional
         A route that somebody laid; of routes that are equally likely the one with most of its runs comes first
-    fits : bool
-        False where the belt need not be the right one: then its length and its ribs rule nothing out
 
     Returns
     -------
     proposals : Proposals
-        The likeliest first: fewest things to ask, then the belt wraps the pulleys best, then most like `like`. Where
-        the belt need not fit, those that its length comes near to are ahead.
+        The likeliest first: fewest things to ask, then the belt wraps the pulleys best, then most like `like`. Of those
+        for other belts the ones are ahead that its length comes near to.
 
     Raises
     ------
@@ -76,19 +81,18 @@ def propose(drive: Drive, like: Route = (), *, fits: bool = True) -> Proposals:
     blank = replace(drive, route=(), laid=())  # so that no route is preferred
     searches = list(_searches(blank))
     routes = dict.fromkeys(route for search in searches for route in search.routes())
-    allowed = frozenset() if fits else OF_THE_BELT
-    found = [one for route in routes for one in _proposed(blank, route, allowed)]
-    is_all = all(search.looked <= MOST_LOOKS for search in searches)
-    return Proposals(tuple(sorted(found, key=lambda one: _rank(one, like))), is_all)
+    found = sorted((one for route in routes for one in _proposed(blank, route)), key=lambda one: _rank(one, like))
+    right, others = (tuple(one for one in found if one.fits == fits) for fits in (True, False))
+    return Proposals(right, others, all(search.looked <= MOST_LOOKS for search in searches))
 
 
-def _proposed(drive: Drive, route: Route, allowed: frozenset[str]) -> Iterator[Proposal]:
+def _proposed(drive: Drive, route: Route) -> Iterator[Proposal]:
     try:
         laid = lay(drive, route)
     except InputError:
         return
     findings = judge_laid(laid)
-    if {one.code for one in findings if one.verdict == "stop"} <= allowed:
+    if {one.code for one in findings if one.verdict == "stop"} <= OF_THE_BELT:
         yield Proposal(laid, tuple(findings))
 
 

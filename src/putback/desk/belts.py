@@ -61,7 +61,7 @@ def belt_svg(view: View, file: str) -> str | None:
         The drive's file
     """
     drive = view.drives.get(file)
-    return _svg(drive) if drive and _advice(drive).right else None
+    return _svg(drive) if drive and advice_of(drive).right else None
 
 
 def belt_help(view: View, step: Step) -> BeltHelp | None:
@@ -79,7 +79,7 @@ def belt_help(view: View, step: Step) -> BeltHelp | None:
     photo = itself and going and not _has_photo(belt, view.state)
     words = {(True, True): off_words, (True, False): on_words, (False, True): held_words, (False, False): released_words}
     drives = _drives_of(view, belt).values()
-    told = [sentence for drive in drives for sentence in words[itself, going](_advice(drive))]
+    told = [sentence for drive in drives for sentence in words[itself, going](advice_of(drive))]
     return BeltHelp(photo, (*_asking(photo), *told, *_lacking(view)), belt_pictures(view, belt))
 
 
@@ -116,18 +116,24 @@ def _drives_of(view: View, belt: str | None) -> dict[str, Drive]:
 
 
 @lru_cache(maxsize=64)
-def _advice(drive: Drive) -> Advice:
+def advice_of(drive: Drive) -> Advice:
+    """What a look at a drive comes to, remembered, for trying all routes takes its time.
+
+    Parameters
+    ----------
+    drive : Drive
+    """
     return advise(drive)
 
 
 @lru_cache(maxsize=64)
 def _svg(drive: Drive) -> str:
-    advice = _advice(drive)
+    advice = advice_of(drive)
     return drive_svg(drive, advice.right, advice.origin)
 
 
 def _picture(file: str, drive: Drive) -> BeltPicture:
-    advice = _advice(drive)
+    advice = advice_of(drive)
     shows = description(advice.right) if advice.right else ""
     return BeltPicture(file, drive.name, shows, tuple(drive_words(drive, advice)))
 
@@ -156,7 +162,7 @@ def drive_seen(data: bytes, name: str) -> DriveSeen | None:
     drive, findings = scan_drive(data, name)
     if drive is None or findings:
         return None
-    advice = _advice(drive)
+    advice = advice_of(drive)
     lines = tuple(drive_lines(drive, advice, _working(drive, advice)))
     return DriveSeen(lines, _svg(drive), description(advice.right)) if advice.right else DriveSeen(lines, "", "")
 

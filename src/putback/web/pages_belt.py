@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from putback.belt.advise import Advice, advise
+from putback.belt.advise import Advice
 from putback.belt.drive import BACK, RIBS, Drive, Stop
 from putback.belt.finding import Finding
 from putback.belt.judge import judge_route
@@ -21,6 +21,7 @@ from putback.belt.route import side_on
 from putback.belt.standing import judge_arm
 from putback.belt.tone import judge_tone
 from putback.belt_seen import hertz, seen
+from putback.desk.belts import advice_of
 from putback.desk.view import View
 from putback.drive_file import must_hold
 from putback.drive_phrases import angle
@@ -63,7 +64,7 @@ def belt(request: Request) -> Response:
     belts = belt_objects(looked)
     chosen = _chosen(said, len(belts))
     drive = list(looked.drives.values())[chosen] if belts else None
-    advice = advise(drive) if drive else None
+    advice = advice_of(drive) if drive else None
     answers, wrong = _tried(said, drive, advice)
     return job_page(
         request,
