@@ -7,6 +7,7 @@ from putback.web.app import ROUTES
 # What stands for the names in addresses; a page with another name says what stands for it here.
 STANDS_FOR = {
     "file": "demo-a.yaml", "name": "demo-a.yaml", "area": "demo-a.yaml", "drive": "demo-a-drive.yaml", "vehicle": "demo car A",
+    "item": "lower%20alternator%20bolt",
 }  # fmt: skip
 
 

@@ -143,7 +143,7 @@ def test_a_label_leads_to_its_item(desk):
     """With an address each label has a code, and the code holds the page of its item; without one there is none."""
     with_codes, without = made("labels", matter(desk, address="http://192.0.2.10:8000")), made("labels", matter(desk))
     bolt = next(one for one in with_codes.data["labels"] if one["item"] == "lower alternator bolt")
-    assert bolt["page"] == f"http://192.0.2.10:8000/jobs/{desk.job}/item?name=lower%20alternator%20bolt"
+    assert bolt["page"] == f"http://192.0.2.10:8000/jobs/{desk.job}/item/lower%20alternator%20bolt"
     assert len(with_codes.files) == len(with_codes.data["labels"])
     assert without.files == {}
     assert "No codes" in reading.text(pdf("labels", matter(desk)))

@@ -87,7 +87,7 @@ def item_page(job: str, item: str, look: Look) -> str:
     job, item : str
     look : Look
     """
-    return f"{look.address.rstrip('/')}/jobs/{quote(job, safe='')}/item?name={quote(item, safe='')}" if look.address else ""
+    return f"{look.address.rstrip('/')}/jobs/{quote(job, safe='')}/item/{quote(item, safe='')}" if look.address else ""
 
 
 def code(text: str) -> bytes:

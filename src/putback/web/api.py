@@ -2,7 +2,7 @@
 
 from starlette.requests import Request
 
-from putback.web import api_belts, api_closing, api_events, api_files, api_jobs, api_words
+from putback.web import api_belts, api_closing, api_events, api_files, api_jobs, api_papers, api_words
 from putback.web.calls import Call, route
 from putback.web.openapi import description
 
@@ -18,6 +18,7 @@ CALLS = [
     *api_closing.CALLS,
     *api_files.CALLS,
     *api_belts.CALLS,
+    *api_papers.CALLS,
     *api_words.CALLS,
     Call("GET", "/api/openapi.json", "description", "This description.", described, "description"),
 ]

@@ -9,7 +9,12 @@ from putback.web.calls import Call
 from putback.web.json_shapes import HASH, ID, SHAPES, ref
 
 ANY_FILE = {"*/*": {"schema": {}}}
-_PATH_SHAPES = {"job": ID, "hash": HASH, "belt": {"type": "string", "pattern": r"^[1-9][0-9]?\.svg$"}}
+_PATH_SHAPES = {
+    "job": ID,
+    "hash": HASH,
+    "belt": {"type": "string", "pattern": r"^[1-9][0-9]?\.svg$"},
+    "paper": {"type": "string", "pattern": r"^[a-z-]+\.(pdf|csv|json)$"},
+}
 
 
 def description(calls: Iterable[Call]) -> dict[str, Any]:
