@@ -20,6 +20,7 @@ WORDS = {
     "part": ("putback.cli_job_say", "a part was ordered, arrived, found wrong or returned"),
     "intake": ("putback.cli_job_say", "what the car came in with"),
     "reading": ("putback.cli_job_say", "a figure was read"),
+    "suspects": ("putback.cli_job_suspects", "what the readings speak for, and the test worth doing next"),
     "work": ("putback.cli_job_say", "a piece of work was done, such as a follow-up or a road test"),
     "more-work": ("putback.cli_job_say", "a piece of work that was not foreseen came up"),
     "note": ("putback.cli_job_note", "free words: kept, and in a job without description understood and logged"),

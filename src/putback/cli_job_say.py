@@ -255,7 +255,8 @@ SAYINGS = {
     "reading": Word(
         "reading taken",
         (
-            Arg("what", "as in stud voltage"), Arg("value", "the figure", read=_figure), Arg("unit", "as in V"),
+            Arg("what", "as in stud voltage"), Arg("value", "the figure, or a word such as glazed"),
+            Arg("unit", "as in V; may be left out where the model of the suspects knows it", optional=True),
             Arg("--before", "before the repair", field="when", fixed="before"),
             Arg("--after", "after the repair", field="when", fixed="after"),
             Arg("--good", "it is as it should be", field="good", fixed=True),

@@ -22,6 +22,8 @@ def say(at, kind: str, data: dict, args) -> int:
     view = look(at.ledger, at.job)
     if "item" in data:
         data = data | {"item": known_name(view, data["item"], getattr(args, "extra", False))}
+    if kind == "reading taken":
+        data = _reading(view, data)
     if kind == "item moved":
         check_state(view, data["item"], data["state"])
     return keep(at, view, [(kind, data)], args)
@@ -48,8 +50,26 @@ def keep(at, view, intended: list[tuple[str, dict]], args) -> int:
     events = [at.stamp.event(at.job, kind, **data) for kind, data in intended]
     events += [at.stamp.event(at.job, "point accepted", point=stop.key, reason=anyway, by=at.stamp.person) for stop in found]
     logged = at.ledger.append(events)
+    _weigh(at, events)
     _tell(at, look(at.ledger, at.job), logged, args)
     return 0
+
+
+def _reading(view, data: dict) -> dict:
+    """A reading as the model of the job knows it, or as it was typed."""
+    from putback.desk.weighing import form_of, reading_said
+
+    read = reading_said(form_of(view), data["what"], data["value"], data.get("unit"))
+    return {name: value for name, value in data.items() if name in ("when", "good")} | read
+
+
+def _weigh(at, events: list) -> None:
+    """What was read may speak for other suspects than before."""
+    if any(event.kind in ("reading taken", "intake noted") for event in events):
+        from putback.cli_job_common import thinking
+        from putback.desk.weighing import weigh_again
+
+        weigh_again(at.ledger, at.job, at.stamp, thinking(), events)
 
 
 def _held_back(found: list, args) -> int:

@@ -111,6 +111,37 @@ def test_what_holds_back_says_why_and_can_be_overruled_with_a_reason(job):
     assert "belt is slack" in job("log")[1]
 
 
+def test_readings_are_weighed_and_hold_the_car_shut_until_they_condemn_the_part(job):
+    """Trap 22: two readings are too few; with all of them the first cover may come off."""
+    job("open", "demo", "--area", AREA, "--shop", SHOP, "--complaint", "battery lamp on")
+    job("reading", "rest_v", "12,48")
+    assert job("reading", "charging stud with the engine off", "12.46", "V")[0] == 0
+    status, out, _ = job("suspects")
+    assert status == 1 and out.startswith("NOT YET") and "READ NEXT" in out
+    assert max(map(len, out.splitlines())) <= 80
+    status, _, err = job("off", "cover clips", "4", "--tray", "1a")
+    assert status == 1 and "the readings do not condemn alternator yet" in err
+
+    for name, value in {
+        "stud_v_2000_loaded": "13.62", "charge_v_2000_loaded": "13.51", "positive_drop_v": "0.07",
+        "ground_drop_v": "0.04", "output_a_2000": "41", "command_v": "14.4", "ripple_mv_2000": "412", "belt": "good",
+    }.items():  # fmt: skip
+        assert job("reading", name, value)[0] == 0
+    status, out, _ = job("suspects", "--json")
+    told = json.loads(out)
+    assert (status, told["verdict"], told["action"], told["model"]) == (0, "go", "alternator", "charging")
+    assert "the readings" not in job("off", "cover clips", "4", "--tray", "1a")[2]
+
+
+def test_a_reading_that_cannot_be_so_is_refused(job):
+    """With what to write instead; one that no model knows wants its unit."""
+    job("open", "demo", "--area", AREA, "--shop", SHOP)
+    assert "look at the meter" in job("reading", "rest_v", "1248")[2]
+    assert "is none of good" in job("reading", "belt", "purple")[2]
+    assert "say the unit as well" in job("reading", "oil", "88")[2]
+    assert job("suspects", "--model", "gearbox")[2].startswith('there is no model "gearbox"')
+
+
 def test_a_person_under_the_car_stops_it_whatever_anybody_says(job):
     """No reason lowers a car onto somebody."""
     job("open", "demo")

@@ -42,7 +42,7 @@ def test_trap_22_a_teardown_before_the_readings_is_held_and_what_is_missing_is_n
     stop = against(weighed(**NOT_YET))["suspects"]
 
     assert not stop.hard
-    assert stop.text.startswith("the readings do not condemn alternator yet (first in view: alternator, 70% likely)")
+    assert stop.text.startswith("the readings do not condemn alternator yet (alternator, 70% likely)")
     assert "positive_drop_v" in stop.text
 
 

@@ -34,11 +34,11 @@ def not_condemned(state: JobState) -> str:
     if weighed is None or state.swapped or weighed["verdict"] == GO:
         return ""
     part = listed(state.targets) if state.targets else "the part"
-    share = f", {weighed['share']:.0%} likely" if "share" in weighed else ""
+    first = f"{weighed['action']}, {weighed['share']:.0%} likely" if "share" in weighed else weighed["action"]
     if weighed["verdict"] == NOT_THIS_PART:
-        says = f"the readings clear {part}: {weighed['action']}{share}"
+        says = f"the readings clear {part}: {first}"
     else:
-        says = f"the readings do not condemn {part} yet (first in view: {weighed['action']}{share})"
+        says = f"the readings do not condemn {part} yet ({first})"
     return "; ".join([says, *weighed.get("why", ())])
 
 

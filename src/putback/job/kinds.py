@@ -120,7 +120,7 @@ KINDS = {
         "good?": "yes or no",
     },
     "suspects weighed": {
-        "model": "text", "model file?": "hash", "verdict": VERDICTS, "action": "text", "share?": "amount",
+        "model": "text", "verdict": VERDICTS, "action": "text", "share?": "amount",
         "why?": "texts", "missing?": "texts", "again?": "texts", "limits?": "mapping", "behind?": "mapping", "open first?": "texts",
     },
     "readings judged": {"model": "text", "good": "texts", "bad": "texts"},

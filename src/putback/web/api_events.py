@@ -1,7 +1,11 @@
 """Events in and out, and what speaks against them before they happen."""
 
+from time import perf_counter
+
 from starlette.exceptions import HTTPException
 
+from putback.desk.planning import Thinking
+from putback.desk.weighing import weigh_again
 from putback.errors import InputError
 from putback.job.events import HEAD, Event
 from putback.job.guards import stops
@@ -40,6 +44,7 @@ def keep(request, said: dict) -> dict:
         raise HTTPException(403, "a hand-over is signed on its own page, which looks first for what stands open")
     check_signatures(request, events, said.get("pin", ""))
     logged = settings(request).ledger.append(events)
+    weigh_again(settings(request).ledger, job, stamp(request), Thinking(perf_counter), events)
     return {"logged": [{"id": row.event.id, "number": row.number} for row in logged]}
 
 

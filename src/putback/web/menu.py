@@ -12,6 +12,7 @@ from putback.web.render import page
 
 # Address: what the page is called, and what it is for.
 PAGES = {
+    "readings": ("Readings", "the suspects, the next test, before and after"),
     "off": ("Off the car", "everything that is out, by tray; whose bolt is this?"),
     "way": ("The way", "in and back, and why"),
     "belt": ("Belt", "how it runs, is it laid right, will another do, is it worn"),
@@ -21,7 +22,6 @@ PAGES = {
     "safe": ("Make safe", "the shortest way to a car that can be lowered"),
     "hand-over": ("Hand over", "everything that stands open, then the signature"),
     "record": ("Record", "what is left when the car is gone"),
-    "papers": ("Papers", "estimate, job sheet, labels, tag and others to print"),
     "history": ("This car before", "its other jobs"),
     "found": ("Found on this car", "what the area file does not know"),
     "log": ("Log", "all that was said, and by whom"),
