@@ -22,6 +22,7 @@ PAGES = {
     "safe": ("Make safe", "the shortest way to a car that can be lowered"),
     "hand-over": ("Hand over", "everything that stands open, then the signature"),
     "record": ("Record", "what is left when the car is gone"),
+    "papers": ("Papers", "estimate, job sheet, labels, tag and others to print"),
     "history": ("This car before", "its other jobs"),
     "found": ("Found on this car", "what the area file does not know"),
     "log": ("Log", "all that was said, and by whom"),
