@@ -42,6 +42,7 @@ def _signed(signature: dict) -> str:
 def _sections(record: dict) -> Iterator[tuple[str, Iterable[str]]]:
     yield "CAME IN WITH", _intake(record["intake"])
     yield "READINGS", map(_reading, record["readings"])
+    yield "WHAT THE READINGS SAID", _verdict(record["verdict"])
     yield "THE WAY", [f"{one['part']}: {one['way']}" for one in record["way"]["taken"]]
     yield "OPENED", [one["item"] if one["back_at"] else f"{one['item']}: {one['stands']}" for one in record["opened"]]
     yield "FASTENERS", map(_fastener, record["fasteners"])
@@ -82,6 +83,16 @@ def _reading(one: dict) -> str:
 def _read(one: dict) -> str:
     figure = [] if one["value"] is None else [f"{one['value']:g} {one['unit']}"]
     return ", ".join([*figure, *([one["word"]] if "word" in one else [])])
+
+
+def _verdict(said: dict | None) -> Iterator[str]:
+    if said is None:
+        return
+    share = f", {said['share']:.0%} likely" if said["share"] is not None else ""
+    yield f"{said['verdict']}: {said['action']}{share} ({said['person']})"
+    yield from said["why"]
+    if said["excluded"]:
+        yield f"excluded, each below 1 in 100: {', '.join(said['excluded'])}"
 
 
 def _judged(one: dict) -> str:

@@ -6,6 +6,7 @@ The readings of demo A and B are invented with them; the verdicts are those that
 import pytest
 from desk_samples import THINKING, Desk
 
+from putback.desk.handing_over import record_of
 from putback.desk.weighing import form_of, in_words, reading_name, reading_said, weigh, weigh_again, weigh_and_keep
 from putback.errors import InputError
 from putback.job.next_step import next_steps
@@ -202,3 +203,14 @@ def test_names_of_readings_are_told_in_words():
 
     assert reading_name(form, "CHARGE_V_IDLE") == "charge_v_idle"
     assert in_words(form, "not read: charge_v_idle_loaded") == "not read: battery at idle with loads on"
+
+
+def test_what_the_readings_excluded_goes_on_the_record(desk):
+    """The verdict, how likely it is, and the faults that are below 1 in 100, as the log has them."""
+    read(desk, **BEFORE)
+    found, view = weighed(desk)
+    said = record_of(view)["verdict"]
+
+    assert (said["verdict"], said["action"], said["share"]) == ("go", "alternator", round(found.answer.shares["alternator"], 4))
+    assert "parasitic draw" in said["excluded"] and "no output" not in said["excluded"]
+    assert all(found.answer.posterior[fault] < 0.01 for fault in said["excluded"])

@@ -181,6 +181,19 @@ def test_the_record_names_every_fastener_that_was_touched(half):
     assert all(one["item"] in shown for one in said["fasteners"])
 
 
+def test_the_record_says_what_the_readings_spoke_for(tmp_path):
+    """The verdict with its likelihood, what was excluded, and each reading beside its limit."""
+    with Desk(tmp_path) as desk:
+        desk.open(name="a job")
+        desk.say("reading taken", what="stud voltage", value=12.2, unit="V", good=False)
+        said = {"model": "charging", "verdict": "go", "action": "alternator", "share": 0.986}
+        said |= {"excluded": ["parasitic draw"], "limits": {"stud voltage": "14.0 V or more"}}
+        desk.ledger.append([desk.stamp.event(desk.job, "suspects weighed", **said)])
+        shown = reading.text(pdf("record", matter(desk)))
+    for words in ("alternator: the part to be replaced, by the readings, 99 % likely", "parasitic draw", "12.2 V, NOT GOOD", "14.0 V or more"):
+        assert words in shown
+
+
 @pytest.mark.parametrize("kind", PAPERS)
 def test_csv_and_json_hold_the_same_values(half, kind):
     """Each text of the JSON is a cell, or part of one, of the CSV; and the CSV has one width."""

@@ -25,6 +25,7 @@ TELLS = ("reading taken", "intake noted")  # events after which suspects are wei
 KINDS = {"stud": CABLE, "cable": CABLE, "wire": CABLE, "plug": PLUG}  # how a model's access ends, and what that is
 _MOST_KEPT = 256  # prices, and jobs weighed, that are remembered
 MARKS = ("number", "at", "person")  # what a fold adds to what was said
+_EXCLUDED = 0.01  # what is less likely than that is told as excluded (own choice, no source)
 NO_UNIT = "-"  # of a figure that has none
 
 
@@ -376,6 +377,7 @@ def conclusion(found: Weighed) -> dict:
         "limits": {form.readings[name].what: wanted for name, wanted in limits.items()},
         "behind": {form.readings[name].what: item for name, item in found.behind.items()},
         "open first": list(found.open_first),
+        "excluded": [fault for fault, share in said.posterior.items() if share < _EXCLUDED],
     }
     return {name: value for name, value in told.items() if value not in (None, [], {})}
 

@@ -122,6 +122,7 @@ KINDS = {
     "suspects weighed": {
         "model": "text", "verdict": VERDICTS, "action": "text", "share?": "amount",
         "why?": "texts", "missing?": "texts", "again?": "texts", "limits?": "mapping", "behind?": "mapping", "open first?": "texts",
+        "excluded?": "texts",
     },
     "readings judged": {"model": "text", "good": "texts", "bad": "texts"},
     "note added": {"note": "words", "item?": "text", "to hear?": "yes or no"},

@@ -39,6 +39,7 @@ def record(state: JobState, car: Car, points: Iterable[Point] = (), hash: str | 
         "job": _job(state, car),
         "intake": _intake(state),
         "readings": _readings(state),
+        "verdict": _verdict(state),
         "way": _way(state),
         "opened": [_opened(item, state) for item in state.items.values() if item.left],
         "fasteners": [told for group in state.groups.values() for told in _fasteners(group, state, car)],
@@ -105,6 +106,15 @@ def _reading(one) -> dict | None:
         return None
     word = {"word": one.word} if one.word else {}
     return {"value": one.value, "unit": one.unit, **word, "good": one.good, "person": one.person, "at": one.at}
+
+
+def _verdict(state: JobState) -> dict | None:
+    """What the readings before the swap spoke for when they were last weighed; None where they never were."""
+    said = state.weighed
+    if said is None:
+        return None
+    plain = {name: said[name] for name in ("model", "verdict", "action", "person", "at")}
+    return plain | {"share": said.get("share"), "why": said.get("why", []), "excluded": said.get("excluded", [])}
 
 
 def _way(state: JobState) -> dict:
