@@ -1,9 +1,11 @@
 """Photos as they go on paper: turned as they were taken, and no larger than print can show."""
 
+from collections.abc import Iterator
 from io import BytesIO
 
 LONG_SIDE = 1000  # px; 80 mm wide that is more than 300 to the inch
-QUALITY = 72
+QUALITIES = (72, 50, 30, 10)  # the first with which a photo is small enough
+MOST_BYTES = 230_000  # so that 40 photos of anything stay below 10 MB
 MOST_PIXELS = 120_000_000  # more than any phone takes; what claims more is no photo
 
 
@@ -30,6 +32,15 @@ def small_photo(data: bytes) -> bytes | None:
 
 
 def _jpeg(photo) -> bytes:
-    to = BytesIO()
-    photo.save(to, "JPEG", quality=QUALITY)
-    return to.getvalue()
+    small = b""
+    for small in _ever_smaller(photo):
+        if len(small) <= MOST_BYTES:
+            break
+    return small
+
+
+def _ever_smaller(photo) -> Iterator[bytes]:
+    for quality in QUALITIES:
+        to = BytesIO()
+        photo.save(to, "JPEG", quality=quality)
+        yield to.getvalue()
