@@ -15,6 +15,7 @@ from putback.job.step import WAY_BACK, WAY_IN, Step
 from putback.job.trays import tray_map
 from putback.paper.head import head_of
 from putback.paper.look import Look
+from putback.paper.signs import with_stand_ins
 
 _FONT = "Libertinus Serif"
 _TOLD_ELSEWHERE = ("tool", "vantage", "posture")
@@ -84,13 +85,13 @@ def _chart(view: View, plan: dict) -> bytes:
 
 
 def drawn(svg: str) -> bytes:
-    """A drawing in the type of the papers.
+    """A drawing in the type of the papers, with the signs that they can print.
 
     Parameters
     ----------
     svg : str
     """
-    return svg.replace('font-family="sans-serif"', f'font-family="{_FONT}"').encode()
+    return with_stand_ins(svg).replace('font-family="sans-serif"', f'font-family="{_FONT}"').encode()
 
 
 def _work(one: dict) -> dict:

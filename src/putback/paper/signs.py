@@ -46,7 +46,17 @@ def text(said: str) -> str:
     """
     seen = _UNSEEN.sub("", said.replace("\r\n", "\n").replace("\t", " "))
     seen = seen if len(seen) <= LONGEST else f"{seen[:LONGEST]}…"
-    return _LONG.sub(_with_breaks, "".join(map(_sign, seen)))
+    return _LONG.sub(_with_breaks, with_stand_ins(seen))
+
+
+def with_stand_ins(said: str) -> str:
+    """A text with the stand-in for every sign that the fonts lack.
+
+    Parameters
+    ----------
+    said : str
+    """
+    return "".join(map(_sign, said))
 
 
 def has_stand_in(value: Any) -> bool:
