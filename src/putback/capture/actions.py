@@ -7,12 +7,12 @@ from putback.capture.phrases import Phrase
 
 # What hangs low and goes down as a whole, on a jack or on what still holds it.
 CARRIED = frozenset(
-    "cab engine gearbox transmission subframe sub-frame cradle transaxle trans tranny axle box "
-    "crossmember cross-member diff differential beam tank".split()
+    "cab frame engine gearbox transmission subframe sub-frame cradle transaxle trans tranny axle box crossmember "
+    "cross-member diff differential beam tank".split()
 )
 # What is switched on and off, and does not leave the car.
 SWITCHED = frozenset(
-    "mode gear neutral park ignition key keys light lights power current hazards hazard heater".split()
+    "handbrake parkbrake mode gear neutral park ignition key keys light lights power current hazards hazard heater".split()
 )
 # What is threaded in, so that by hand it is only started.
 THREADED = frozenset(
@@ -112,7 +112,7 @@ def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state:
         case "down" | "lower" | "drop":
             return _downwards(sense, kind, head, lemma, particle, state)
         case "raise":
-            return _upwards(kind, head, lemma, particle, state)
+            return _upwards(kind, head, lemma, particle, state, direction)
         case "aside" | "on" if head == "tensioner" and (sense == "aside" or lemma in _SWUNG or particle in _SWUNG):
             return "loosen"
         case "out" if kind == "battery":
@@ -161,7 +161,13 @@ def _downwards(sense: str, kind: str, head: str, lemma: str, particle: str, stat
     return "remove"
 
 
-def _upwards(kind: str, head: str, lemma: str, particle: str, state: str) -> str:
+_RAISED = CARRIED | frozenset(
+    "seat car front rear side corner end nose back tail bonnet wheel bike tank arm wishbone hub knuckle axle body cab "
+    "ramp lift bed deck rack strut suspension carriage block window glass".split()
+)
+
+
+def _upwards(kind: str, head: str, lemma: str, particle: str, state: str, direction: str) -> str:
     if kind == "lid":
         return "open"
     if kind in ("car", "prop"):
@@ -170,6 +176,11 @@ def _upwards(kind: str, head: str, lemma: str, particle: str, state: str) -> str
         return "fit"
     if lemma == "up" and kind not in ("car", "part", "unknown"):
         return ""
+    if head not in _RAISED and kind in ("part", "unknown", "electric", "line"):
+        if lemma in ("come", "go", "pull"):
+            return "fit" if direction == "on" else "remove"
+        if lemma == "up":
+            return "fit" if direction == "on" else ""
     if (
         lemma == "lift"
         and particle == ""

@@ -31,6 +31,7 @@ from putback.capture.predicates import LEFT, RIGHT, TIMES, Predicate
 AND = frozenset(("and", "&", "plus", "+"))
 # Words that begin something new.
 _TURNING = frozenset("then now next there theres there's so okay ok right well".split())
+_HOLDING = ("hold", "have", "secure", "retain", "hide", "cover")  # two bolts hold the carrier
 _FASTENERS = ("fastener", "clamp")
 # Scores are own estimates; only their order counts.
 _WALL = -4.0  # a clause does not reach over a stop
@@ -132,6 +133,10 @@ class _Split:
                 found.append(Unit(self._place_kind(chunk, self.chunks[at + 1].value), at, at + 2))
                 at += 2
                 continue
+            if leads and at + 1 < after and self.chunks[at + 1].kind == QUANTITY:
+                found.append(Unit("figure", at, at + 2))  # to 38 foot-pounds
+                at += 2
+                continue
             found.append(Unit(_unit_kind(chunk), at, at + 1, _is_fastener(chunk)))
             at += 1
         return found
@@ -190,7 +195,7 @@ class _Split:
                 if not begins:
                     joint = unit.kind
             elif unit.kind == "thing" or (unit.kind == "again" and not things):
-                score += self._one_ahead(side, things, joint)
+                score += self._one_ahead(side, things, joint, one)
                 things, joint, begins = things + 1, "", False
             else:
                 score += _FIGURE_ALONE if begins and self._is_alone(side, units, n) else 0.0
@@ -216,9 +221,9 @@ class _Split:
             return _SIZE if units[-1].kind == COMMA else _NUMBER
         return _NOTHING_SAID_AGAIN if units and units[-1].kind in (CONJ, COMMA) else _NOTHING_AHEAD
 
-    def _one_ahead(self, side: str, things: int, joint: str) -> float:
+    def _one_ahead(self, side: str, things: int, joint: str, one: Predicate) -> float:
         if side == RIGHT:
-            return _AHEAD
+            return 0.1 if one.lemma in _HOLDING and not things else _AHEAD
         if not things:
             return 0.0
         return {CONJ: -0.1, COMMA: _AFTER_COMMA[LEFT], "colon": -1.2, "turn": -1.5}.get(joint, _STANDS_BY)

@@ -65,8 +65,16 @@ class Clauses:
                 ahead, rest = self.chunks[one.reach : n], self.chunks[n + 1 : end]
                 if one.needs == RIGHT and not any(chunk.kind == NP for chunk in ahead) and one.sense == "leave":
                     continue
-                return n if any(chunk.kind == NP and chunk.value.words for chunk in rest) else end
+                named = any(chunk.kind == NP and chunk.value.words for chunk in rest)
+                figures = all(chunk.kind in (NP, COMMA, STOP) for chunk in rest) and not any(
+                    self._is_object(m) for m in range(one.reach, n)
+                )
+                return n if named or figures else end
         return end
+
+    def _is_object(self, n: int) -> bool:
+        named = self.chunks[n].kind == NP and bool(self.chunks[n].value.words)
+        return named and self.chunks[n - 1].kind not in (PREP, PARTICLE)
 
     def _is_part(self, n: int) -> bool:
         phrase = self.chunks[n].value

@@ -1,5 +1,8 @@
 """One thing done to one item: from a clause and an item to an event in the book."""
 
+import re
+from itertools import pairwise
+
 from putback.capture import lexicon
 from putback.capture.actions import CARRIED, HANGERS, SWITCHED, THREADED, action_of, put_in_for_the_work
 from putback.capture.book import Draft, on_thing
@@ -9,6 +12,7 @@ from putback.capture.events import OFF, Told
 from putback.capture.figures import Figures
 from putback.capture.memory import Thing
 from putback.capture.phrases import Phrase
+from putback.capture.quantities import Quantity
 from putback.capture.scene import Scene
 from putback.capture.things import FASTENERS, Things, is_named
 
@@ -20,6 +24,8 @@ _TIES = ("strap", "straps", "sling", "chain", "bungee")
 _UNDER = ("under", "underneath", "beneath", "round", "around")
 _PUT_UNDER = ("", "jack", "put", "slide", "get", "place", "under", "run", "stick", "shove", "have", "support", "wrap")
 _TURNED_IN = ("screw", "run", "spin", "thread", "start", "wind")
+_ONCE_MORE = re.compile(r"\b(?:second|third|again|once more|final) ?(?:time|round|lap|pass|go)?\b")
+_HANGS = ("hang", "sling", "strap", "suspend", "tie")
 _PUTTING = ("fit", "plug in", "close")
 _KEPT_FLAGS = frozenset(("new", "reused", "old", "all"))
 
@@ -75,10 +81,40 @@ class Deeds:
             confidence = min(confidence, UNKNOWN)
         sure = confidence if named or confidence != SURE else PRONOUN
         draft = self._draft(clause, item, thing, action, kind, sure)
+        later = self._later_stages(draft, clause, item)
         if action == "support" and draft.tool:
             self.held[draft.tool.split()[-1]] = thing
         thing.plural, thing.new = thing.plural or "plural" in phrase.flags, thing.new or "new" in phrase.flags
-        return self._enter(draft)
+        entered = self._enter(draft)
+        for one in later:
+            self.scene.book.enter(one)
+        return entered
+
+    def _later_stages(self, draft: Draft, clause: Clause, item: Item) -> list[Draft]:
+        """By hand, then 20, then 32: each stage is a step, unless one verb tells them all."""
+        stages = item.torques
+        if draft.torque is None or len(stages) < 2 or not self._is_told_apart(clause, stages):
+            return []
+        first = stages[0]
+        draft.torque, draft.unit, draft.torques = first.value, first.unit, [(first.value, first.unit)]
+        draft.end = self.scene.end(first.after)
+        return [self._stage(draft, stage) for stage in stages[1:]]
+
+    def _is_told_apart(self, clause: Clause, stages: list[Quantity]) -> bool:
+        """By hand, then 20, then 32; 62 inch-pounds, and a second time round to 115."""
+        again = [self.scene.words(before.after, stage.first) for before, stage in pairwise(stages)]
+        if "by hand" in (*clause.also, clause.lemma):
+            return all(words.endswith("then") for words in again)
+        first = self.scene.words(stages[0].first - 4, stages[0].first)
+        return "first" not in first and all(_ONCE_MORE.search(words) for words in again)
+
+    def _stage(self, draft: Draft, stage: Quantity) -> Draft:
+        one = on_thing(draft, draft.thing, draft.words)
+        one.action, one.tool, one.count, one.angle = "tighten", None, None, None
+        one.torque, one.unit = stage.value, stage.unit or draft.unit
+        one.torques = [(one.torque, one.unit)]
+        one.start, one.end = self.scene.begin(stage.first - 1), self.scene.end(stage.after)
+        return one
 
     def with_it(self, clause: Clause, drafts: list[Draft]) -> None:
         """Fitted with three screws, with new bushes: what came off, is new or is counted goes along.
@@ -172,18 +208,27 @@ class Deeds:
         state = thing.state or ("remove" if "new" in item.phrase.flags else "")
         action = action_of(sense, kind, head, clause.lemma, clause.particle, state, self.scene.direction)
         action = self._as_said_with(action, clause, item, head)
+        if action == "set aside" and (head in CARRIED or kind == "car") and clause.lemma in _HANGS:
+            return self._hold(clause)
         if action in ("fit", "raise") and self.scene.direction != "on" and _hung(clause):
             return "set aside"
         if action in _PUTTING and kind not in ("put in", "prop", "car") and self._was_in_all_along(clause, item, thing):
             return ""
         return "" if self._is_how_it_was(action, clause, item, sense, thing, kind, head) else action
 
+    def _hold(self, clause: Clause) -> str:
+        """Hung the frame from the beam with two straps: what is as heavy as that is supported."""
+        props = [*(item.phrase for item in clause.along), *clause.places]
+        prop = next((one for one in props if one.kind in ("prop", "tool") and one.words), None)
+        clause.tool = clause.tool or (tool_name(prop) if prop else None)
+        return "support"
+
     def _was_in_all_along(self, clause: Clause, item: Item, thing: Thing) -> bool:
         """Valve over, handbrake on, it's in: told of what never came off, while things still come off."""
         if "new" in item.phrase.flags or thing.new or clause.torques or item.torque or self.things.came_off(thing):
             return False
-        if not is_named(item.phrase):
-            return clause.lemma == clause.particle and "by hand" not in clause.also
+        if not is_named(item.phrase) or item.phrase.kind == "unknown":
+            return "by hand" not in (*clause.also, clause.lemma)
         stative = clause.lemma == clause.particle and "by hand" not in clause.also
         back = "back" in self.scene.words(clause.head, clause.head_end)
         return stative and self.scene.direction == "off" and not back and bool(clause.lemma)

@@ -37,15 +37,18 @@ class Figures:
 
     def count(self, item: Item, thing: Thing) -> int | None:
         """How many, multiplied where they are so many each."""
-        told = item.count or item.phrase.count or (None if item.phrase.words else self._of_a_pronoun(thing))
+        both = 2 if item.phrase.pronoun == "both" else None
+        told = item.count or item.phrase.count or both or (None if item.phrase.words else self._of_a_pronoun(thing))
         if item.each_side:
             return 2 * (told or 1)
         return self._of_each(told or 1, thing) if item.each else told
 
     def _of_a_pronoun(self, thing: Thing) -> int | None:
-        """How many a pronoun means: as many as the last event was about, or the description."""
+        """How many a pronoun means: as many as were described, or told in the same sentence."""
         last = self.scene.book.last_of(thing)
-        return last.count if last is not None else thing.count
+        if thing.start >= 0 or last is None:
+            return thing.count
+        return last.count if last.sentence == self.scene.sentence else None
 
     def _of_each(self, count: int, thing: Thing) -> int:
         """Two bolts each: times the brackets that they hold."""
@@ -100,7 +103,8 @@ class Figures:
         unit = unit or (clause.torques[0].unit if clause.torques else None)
         kept: list[Item] = []
         for item in clause.items:
-            value = item.phrase.count if not item.phrase.words and "bare" in item.phrase.flags else None
+            bare = "bare" in item.phrase.flags and "all" not in item.phrase.flags
+            value = item.phrase.count if not item.phrase.words and bare else None
             meant = unit or (self.scene.direction == "on" and bool(kept) and kept[-1].phrase.kind in FASTENERS)
             if meant and value and value >= LEAST and kept and kept[-1].torque is None and kept[-1].phrase.words:
                 give_torque(kept[-1], [Quantity("torque", item.first, item.after, float(value), unit)])

@@ -417,7 +417,8 @@ class Filler:
             others = (item for item in reversed(items) if item.phrase.kind not in ("shop", "tool"))
             return next((item for item in others if item is not last), None)
         if last in self.clause.along and items:
-            return items[-1]  # drain plug with a new washer, 30 Nm
+            several = last.phrase.kind == "fastener" and (last.phrase.count or "plural" in last.phrase.flags)
+            return last if several else items[-1]  # drain plug with a new washer, 30 Nm
         if self.after_comma and "new" in last.phrase.flags and len(items) > 1 and self._is_one_each(items[0], last):
             return items[0]  # bolt in, new nut, 86 Nm
         return last

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from putback.capture.chunks import NP, Chunk
+from putback.capture.chunks import NP, PARTICLE, PREP, Chunk
+from putback.capture.lexicon import pairs
 from putback.capture.memory import Memory
 from putback.capture.phrases import kind_of
 from putback.capture.tokens import Token
@@ -23,7 +24,37 @@ def parted(chunks: Sequence[Chunk], tokens: Sequence[Token], memory: Memory) -> 
     if not any(chunk.kind == NP and len(chunk.value.words) > 1 for chunk in chunks):
         return [*chunks]
     names = {*map(_low, {thing.words for thing in memory.things[-200:]})}
-    return [piece for chunk in chunks for piece in _pieces(chunk, tokens, names)]
+    known = [piece for chunk in chunks for piece in _pieces(chunk, tokens, names)]
+    return [piece for n in range(len(known)) for piece in _behind_a_place(known, n)]
+
+
+def _behind_a_place(chunks: Sequence[Chunk], n: int) -> list[Chunk]:
+    """Spanner on the tensioner belt off: what is off has its name behind the place."""
+    chunk = chunks[n]
+    if chunk.kind != NP or len(chunk.value.words) < 2 or chunk.value.pronoun or not _is_off(chunks, n + 1):
+        return [chunk]
+    words = tuple(word.lower() for word in chunk.value.words)
+    if n < 1 or chunks[n - 1].kind not in (PREP, PARTICLE) or words[-2:] in pairs() or _thing_ahead(chunks, n - 1):
+        return [chunk]
+    if kind_of(words[:-1]) == "unknown" or chunk.after - chunk.first < len(words):
+        return [chunk]
+    return _cut(chunk, chunk.after - 1, len(words) - 1)
+
+
+def _is_off(chunks: Sequence[Chunk], n: int) -> bool:
+    if n >= len(chunks) or chunks[n].kind != PARTICLE:
+        return False
+    return chunks[n].value in ("off", "out", "apart", "undone", "loose")
+
+
+def _thing_ahead(chunks: Sequence[Chunk], n: int) -> bool:
+    """Whether a thing stands between the last border and a place."""
+    for chunk in reversed(chunks[:n]):
+        if chunk.kind == NP and (chunk.value.words or chunk.value.pronoun) and chunk.value.kind != "tool":
+            return True
+        if chunk.kind not in (NP, PREP):
+            return False
+    return False
 
 
 @lru_cache(20_000)

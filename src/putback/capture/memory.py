@@ -102,10 +102,15 @@ class Memory:
                 continue  # the heater plug is none of "the plugs"
             if plural and not thing.plural and len(words) < len(thing.words):
                 continue
+            score += 0.6 * (len(words) == 1 and self._is_spoken_of(thing))
             score += 0.05 * bool(count and thing.count == count) - 0.05 * (plural != thing.plural) - 0.0005 * age
             if score > best_score:
                 best, best_score = thing, score
         return best
+
+    def _is_spoken_of(self, thing: Thing) -> bool:
+        """Whether a bare noun means a thing that was told by its full name just now."""
+        return len(thing.words) > 1 and self.sentence - thing.told_at <= 1 and thing in self.recent[-3:]
 
     def _same_fasteners(self, words: Sequence[str], thing: Thing, count: int | None, score: float) -> bool:
         """A bare "bolts" means those talked about just now; "carrier bolts" any carrier bolts."""
@@ -151,7 +156,7 @@ class Memory:
         if phrase.pronoun in ("it", "this", "that"):
             return self._last(lambda thing: not thing.plural) or self._last(lambda thing: True)
         if phrase.pronoun in ("they", "them", "those", "these", "both") or phrase.count:
-            return self._several(phrase)
+            return self._several(phrase, preferred)
         return None
 
     def _last(self, fits) -> Thing | None:
@@ -160,14 +165,15 @@ class Memory:
             None,
         )
 
-    def _several(self, phrase: Phrase) -> Thing | None:
+    def _several(self, phrase: Phrase, preferred: Sequence[str] = ()) -> Thing | None:
         """They, all four, the two of them: fasteners first, those of that number, those of just now."""
         told = [thing for thing in reversed(self.recent[-10:]) if thing.plural and thing.kind not in _NEVER_MEANT]
         near = [thing for thing in told if self.sentence - thing.told_at <= NEAR]
         if not phrase.count:
             return next(iter(near or told), None) or self._last(lambda thing: True)
+        likely = [thing for thing in near if thing.kind in preferred]
         fasteners = [thing for thing in near if thing.kind in _FASTENERS]
-        for group in (fasteners, near, told):
+        for group in (likely, fasteners, near, told):
             exact = [thing for thing in group if thing.count == phrase.count]
             enough = [thing for thing in group if (thing.count or 99) >= phrase.count or "all" in phrase.flags]
             if exact or enough:

@@ -656,6 +656,8 @@ class _Scan:
         told = kind_of(words) if kind is None else kind
         if told == "electric" and words[-1].lower() in ("plug", "plugs") and (self.tool or "thread" in self.flags):
             told = "fastener"  # a 17 mm plug
+        if words == ("key",) and not self.tool:
+            told = "shop"  # that of the ignition
         tool = self.tool or (_driver(words) if told == "fastener" else None)
         if tool and words and words[-1].lower() == "allens" and tool.endswith(" mm"):
             tool = f"{tool} hex"

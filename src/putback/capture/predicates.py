@@ -39,6 +39,7 @@ _ORDER = (
 )  # fmt: skip
 MANNER = frozenset(("by hand", "feel", "snug", "tight"))
 _PREPOSITION_TOO = frozenset(("on", "in", "over", "through", "up", "down", "behind", "under", "back", "off", "out"))
+_WHERE = ("under", "behind", "inside", "beside", "near", "beneath", "below", "underneath", "between", "along")
 _TO_A_PLACE = ("on", "in", "over", "through")
 _AND = frozenset(("and", "&", "plus", "+"))
 # Verbs that only help another one: needed to undo, tried undoing.
@@ -444,6 +445,8 @@ class Predicates:
         following = self.chunks[end] if end < len(self.chunks) else None
         if following is not None and following.value in ("there", "here"):
             return True
+        if value in ("up", "back", "over", "in") and following is not None and following.value in _WHERE:
+            return True  # up under the lip
         if value in ("slack", "loose") and following is not None and following.kind == NP and following.value.is_size:
             return True  # chain slack 35 mm
         return (end - at == 1 and self._leads(at)) or self._in_a_place(at) or self._state_of_old(at)

@@ -1,7 +1,7 @@
 """Clauses without a predicate: lines of a pad, descriptions, figures told alone, and things put somewhere."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from putback.capture.actions import THREADED, put_in_for_the_work
@@ -19,6 +19,7 @@ from putback.capture.things import FASTENERS, Things, is_named
 
 MEASURE = re.compile(r"\b(?:litres?|liters?|gallons?|quarts?|pints?|qts?|l|ml)\b")
 LIKE_THE_LAST = re.compile(r"\b(?:the same|same|ditto|likewise|too|as well|also)\b")
+_SO_DID = re.compile(r"^(?:and |, |\. )*so(?:'s| is| are| did| was| were| does| goes) ")
 _WANTED = frozenset("want need say call think reckon expect ask order".split())
 _TURNED = frozenset("rotate turn swing lever pull push wind".split())
 _STUFFED = ("stick", "stuff", "push", "place", "shove", "slip")
@@ -54,6 +55,10 @@ class Sayings:
         chunks : sequence of Chunk
             Those of the sentence
         """
+        if self._so_did(clause):
+            return
+        if clause.lemma in ("use", "take", "need", "grab") and (tool := next(self._tools(clause), None)):
+            self.figures.pending = (None, tool, self.scene.begin(clause.first), self.scene.sentence)
         if clause.lemma in _WANTED:
             self.things.mention(clause)
             self.figures.torques_only(clause)
@@ -84,6 +89,24 @@ class Sayings:
         for item in clause.described:
             if is_named(item.phrase) and item.phrase.kind not in ("tool", "shop", "unknown"):
                 self.things.describe(self.things.named(item.phrase), item)
+
+    def _tools(self, clause: Clause) -> Iterator[str]:
+        """The tools of a clause."""
+        for item in clause.items:
+            if item.phrase.kind == "tool" and item.phrase.words:
+                yield item.phrase.tool or tool_name(item.phrase)
+
+    def _so_did(self, clause: Clause) -> bool:
+        """Pads came out, and so did the spring."""
+        last = self.scene.last_draft(1)
+        named = [item for item in (*clause.items, *clause.described) if is_named(item.phrase)]
+        if last is None or not named or not _SO_DID.match(self.scene.words(clause.first - 1, clause.after)):
+            return False
+        sense = "on" if last.action in ON else "off"
+        for item in named:
+            said = Clause(item.first, item.after, sense, sense, sense, items=[item])
+            self.deeds.do(said, item, sense, None, VERBLESS)
+        return True
 
     # -- steps in other words --------------------------------------------------------------------
 
@@ -191,6 +214,18 @@ class Sayings:
             self.verbless(item, clause)
         elif phrase.kind != "unknown" or tool or count:
             self.things.describe(self.things.named(phrase), item)
+
+    def tools(self, clause: Clause) -> None:
+        """Tools that are put on something are what it will be turned with.
+
+        Parameters
+        ----------
+        clause : Clause
+        """
+        clause.relation = "on"
+        for item in clause.items:
+            self._tool_of_described(clause, item)
+            self.things.name_places(clause)
 
     def _tool_of_described(self, clause: Clause, item: Item) -> None:
         """Four clamps, a long hex key; a 15 spanner on the tensioner: the tool of what is still to be done."""

@@ -54,6 +54,12 @@ class Scene:
     def direction(self) -> str:
         return self.book.direction
 
+    def the_car(self) -> Thing:
+        """The vehicle by the noun it was called last, else the car."""
+        called = next((thing for thing in reversed(self.memory.things[-300:]) if thing.kind == "car"), None)
+        self.car = self.car or called or self.memory.new(("car",), "car", False)
+        return self.car
+
     def turn(self, direction: str) -> None:
         """A heading says which way the work goes."""
         self.heading = self.book.direction = direction

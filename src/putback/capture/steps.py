@@ -4,7 +4,7 @@ import re
 from dataclasses import replace
 
 from putback.capture import lexicon
-from putback.capture.actions import put_in_for_the_work
+from putback.capture.actions import CARRIED, put_in_for_the_work
 from putback.capture.book import Draft
 from putback.capture.filling import tool_name
 from putback.capture.said import Clause, Item
@@ -19,6 +19,7 @@ from putback.capture.things import FASTENERS, Things, is_named
 
 _HANDLED = ("off", "out", "on", "in", "undo", "tighten", "loosen", "unplug", "plug in", "replace")
 _FLUIDS = ("drain", "fill", "bleed")
+_THEM = ("them", "they", "those", "these", "em", "'em", "both")
 _MOVED = ("lower", "raise", "support", "unsupport")
 _WITH_IT = re.compile(r"(?:with|w/) (?:it|them)\b")
 
@@ -51,8 +52,15 @@ class Steps:
             return
         elif self._is_laid_down(clause):
             self.things.mention(clause)
+        elif self._is_tool_put_on(clause):
+            self.sayings.tools(clause)
         else:
             self._predicate(clause)
+
+    def _is_tool_put_on(self, clause: Clause) -> bool:
+        """Put a 14 on the tensioner."""
+        tools = clause.items and all(one.phrase.is_size or one.phrase.kind == "tool" for one in clause.items)
+        return bool(tools) and clause.lemma in ("put", "get", "stick", "slip", "have", "use") and bool(clause.places)
 
     def _is_laid_down(self, clause: Clause) -> bool:
         """Put in the tray: no step, but for a rag or a plug that is put in."""
@@ -182,13 +190,21 @@ class Steps:
     def _groups(self, item: Item) -> list[tuple[Item, Thing]]:
         """Three bolts and two nuts ... all five off: the groups that were described, each with its own number."""
         phrase = item.phrase
-        if phrase.words or not phrase.count or phrase.tool or phrase.count < 3:
+        if phrase.words or phrase.tool or not (phrase.count or phrase.pronoun in _THEM):
             return []
+        if phrase.pronoun in _THEM and not phrase.count and (parts := self._parts_just_told()):
+            return [(replace(item, phrase=replace(phrase, pronoun="it")), one) for one in parts]
         near = [one for one in self.scene.memory.recent[-5:] if self.scene.sentence - one.told_at <= 2]
         told = [one for one in near if one.kind in FASTENERS and one.start >= 0 and one.last_event < 0]
-        if len(told) < 2 or sum(one.count or 1 for one in told) != phrase.count:
+        counted = sum(one.count or 1 for one in told)
+        if len(told) < 2 or (phrase.count or counted) != counted or counted < 3:
             return []
         return [(replace(item, phrase=replace(phrase, count=one.count), count=one.count), one) for one in told]
+
+    def _parts_just_told(self) -> list[Thing]:
+        """Caliper and carrier off together and hang them: both."""
+        told = self.scene.just_told()
+        return told if len(told) > 1 and not any(one.kind in FASTENERS or one.plural for one in told) else []
 
     def _is_a_count(self, clause: Clause, item: Item) -> bool:
         """Push pins, 4 off, on the way back: four pieces, and nothing taken off."""
@@ -287,9 +303,15 @@ class Steps:
         last = max(ends, default=0)
         return next((n for n, token in enumerate(self.scene.part) if token.start >= last), clause.first)
 
+    def _is_carried(self) -> bool:
+        return any(thing.head in CARRIED for thing in self.scene.just_told())
+
     def _subjects(self, clause: Clause) -> list[Thing]:
-        if clause.lemma == clause.particle == "down" and self.scene.book.car_is_up() and self.scene.car is not None:
+        alone = self.scene.word_at(clause.head - 1) in ("", ",", ".", "and", "then", ";", "-")
+        if clause.lemma == clause.particle == "down" and alone and self.scene.book.car_is_up() and self.scene.car:
             return [self.scene.car]
+        if clause.sense == "raise" and clause.lemma in ("jack", "hoist") and not self._is_carried():
+            return [self.scene.the_car()]
         moves_the_car = clause.on_car or clause.lemma in ("jack", "up", "down", "raise")
         if clause.sense in ("raise", "down", "lower") and moves_the_car and self.scene.car is not None:
             if clause.on_car or not self.scene.just_told():

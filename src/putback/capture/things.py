@@ -4,7 +4,7 @@ from putback.capture import lexicon
 from putback.capture.actions import CARRIED
 from putback.capture.said import Clause, Item
 from putback.capture.memory import OFF_NOW, Thing
-from putback.capture.phrases import Phrase
+from putback.capture.phrases import Phrase, kind_of
 from putback.capture.scene import Scene
 
 FASTENERS = ("fastener", "clamp")
@@ -85,12 +85,20 @@ class Things:
         found = None if "other" in phrase.flags else self._known(phrase, kind)
         if found is None:
             found = self.memory.new(phrase.words, kind, "plural" in phrase.flags)
+        if phrase.kind == "clamp" and len(phrase.words) > 1:
+            self._its_hose(phrase)
         self.memory.touch(found)
         if found.kind == "car":
             self.scene.car = found
         found.count = found.count or phrase.count
         found.new = found.new or "new" in phrase.flags
         return found
+
+    def _its_hose(self, phrase: Phrase) -> None:
+        """Top hose clip back, hose off: with its clip a hose is spoken of as well."""
+        words = phrase.words[:-1]
+        if kind_of(words) == "line":
+            self.memory.touch(self.memory.known(words, "line", None) or self.memory.new(words, "line", False))
 
     def _known(self, phrase: Phrase, kind: str) -> Thing | None:
         found = self.memory.known(phrase.words, kind, phrase.count, "plural" in phrase.flags)
