@@ -16,7 +16,7 @@ from bench.machines import DIODE_OPEN, DIODE_SHORTED, PHASE_LOST, SIX_PULSE
 from bench.records import labels
 from putback.cli import main as putback
 
-CANNOT_TELL, NOT_JUDGED = "cannot tell", "none"
+CANNOT_TELL, NOT_JUDGED, REFUSED = "cannot tell", "none", "refused"
 BRIDGE_FAULTS = (DIODE_OPEN, DIODE_SHORTED, PHASE_LOST)
 SURE = (0.0, 0.5, 0.7, 0.8, 0.9, 0.95, 1.01)  # borders of the table of confidence
 
@@ -37,7 +37,7 @@ def score(words: list[str]) -> int:
 
 
 def verdict(file: Path, label: dict, bare: bool = False) -> dict:
-    """What `putback evidence` says of a file.
+    """What `putback evidence` says of a file, or that it was refused.
 
     Parameters
     ----------
@@ -52,7 +52,7 @@ def verdict(file: Path, label: dict, bare: bool = False) -> dict:
     with redirect_stdout(StringIO()) as printed:
         status = putback(["evidence", str(file), *told, "--json"])
     if status > 1:  # 1 is an honest "cannot tell"
-        raise Failed(f"{file.name} was refused")
+        return {"ripple": REFUSED, "cranking": REFUSED, "confidence": 0.0}
     return json.loads(printed.getvalue())
 
 
@@ -108,7 +108,7 @@ def share(part: int, whole: int) -> float | None:
 
 def _confusion(title: str, classes: tuple[str, ...], told: list[tuple[dict, str]]) -> None:
     counts = Counter((label["truth"], said) for label, said in told)
-    said = [*classes, CANNOT_TELL, NOT_JUDGED]
+    said = [*classes, CANNOT_TELL, NOT_JUDGED, REFUSED]
     table = Table(title, ["true class", *said, "right %"], first=max(len(one) for one in classes))
     for true in classes:
         row = [counts[true, one] for one in said]
@@ -118,7 +118,7 @@ def _confusion(title: str, classes: tuple[str, ...], told: list[tuple[dict, str]
 def _confidence(kind: str, judged: list[tuple[dict, dict]]) -> None:
     """Whether confidence is honest: of what was said with so much of it, how much was right."""
     named = [(said["confidence"], said[kind] == label["truth"]) for label, said in judged
-             if said[kind] not in (None, CANNOT_TELL)]  # fmt: skip
+             if said[kind] not in (None, CANNOT_TELL, REFUSED)]  # fmt: skip
     title = f"{kind}: confidence of all names given, and how many were right"
     table = Table(title, ["from", "names", "right %"], first=6)
     for low, high in pairwise(SURE):

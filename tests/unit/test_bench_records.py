@@ -13,7 +13,7 @@ from bench.apart import Failed
 from bench.circuit import Circuit, Pulses, Swing, angle, netlist
 from bench.crank_records import crank_run
 from bench.records import LABELS, labels, make
-from bench.scores import NOT_JUDGED, false_alarms, report, right_and_wrong, score
+from bench.scores import NOT_JUDGED, REFUSED, false_alarms, report, right_and_wrong, score, verdict
 from bench.simulator import OUT, run, there
 
 SMALL = Path(__file__).parents[1] / "data" / "records"
@@ -305,6 +305,17 @@ def test_a_report_counts_what_could_be_told_apart_from_the_rest(capsys):
     assert "right: 2 of 3, 66.7 %; called another name: 0" in printed
     assert "bridge faults called on six-pulse records: 1" in printed
     assert "2.csv: one diode open, called none" in printed
+
+
+def test_a_refused_record_is_called_another_name(tmp_path, capsys):
+    """The count goes on after a file that the program does not take."""
+    label = {"kind": "ripple", "truth": "six-pulse", "decidable": True, "at": "posts", "rpm": 900, "file": "r.csv"}
+    (tmp_path / "r.csv").write_text("nothing that could be read\n")
+    said = verdict(tmp_path / "r.csv", label)
+    report("ripple", machines.CLASSES, [(label, said)])
+
+    assert said["ripple"] == REFUSED
+    assert "called another name: 1" in capsys.readouterr().out
 
 
 def test_an_empty_folder_is_refused(tmp_path, capsys):
