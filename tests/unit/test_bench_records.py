@@ -185,6 +185,7 @@ def test_a_healthy_engine_turns_as_its_torques_balance(seed):
     assert 0.85 * car.push * starter == pytest.approx(car.drag + car.rub * speed, rel=0.08)
 
 
+@pytest.mark.slow
 def test_faults_pull_where_they_should():
     """Against healthy cars: a weak battery less volts, a bad cable less current, a slow engine more."""
     of = {truth: [_car(truth, seed) for seed in range(4)] for truth in cranks.CLASSES}
