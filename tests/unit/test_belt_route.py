@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import permutations
 from math import degrees, radians
+from time import process_time
 
 import pytest
 from belt_samples import demo_drive, is_simple, named_route, turned_over, two_pulleys, with_belt_of
@@ -168,3 +169,17 @@ def test_of_three_pulleys_every_order_is_the_same_route(root):
 
     for order in permutations(drive.route):
         assert lay(drive, order) == lay(drive, drive.route)
+
+
+@pytest.mark.slow
+def test_a_thousand_drives_are_solved_in_a_second(root):
+    """Arm, runs, wraps and speeds of drives with two to eight pulleys, in time of the processor (it takes about 0.2 s)."""
+    files = sorted((root / "tests" / "data" / "belt").glob("*.yaml"))
+    drives = [read_drive(file.read_bytes(), file.name) for file in files]
+    begin = process_time()
+    for n in range(1000):
+        one = drives[n % len(drives)]
+        laid = lay(one, one.route)
+        assert all(speed_ratio(laid, stop) > 0 for stop in laid.route)
+
+    assert process_time() - begin < 1
