@@ -27,7 +27,7 @@ def keep(page) -> None:
 
 
 def test_readings_by_thumb_condemn_the_part_and_then_prove_the_repair(browser, server):
-    """The verdict changes with what is typed; afterwards a reading out of its limit is named, and bars the hand-over."""
+    """The verdict changes with what is typed; afterwards a reading out of its limit bars the hand-over."""
     with Device(server.address) as device:
         job = device.open("alternator", area="demo-a.yaml", shop="demo-shop.yaml")
         page = browser.new_context(viewport=SCREEN, has_touch=True, is_mobile=True).new_page()
@@ -57,4 +57,19 @@ def test_readings_by_thumb_condemn_the_part_and_then_prove_the_repair(browser, s
         assert "NOT WITHIN" in page.inner_text("table")
         page.goto(f"{server.address}/jobs/{job}/hand-over")
         assert "failing: drop from the stud" in page.inner_text("main")
+        page.context.close()
+
+
+def test_a_reading_behind_parts_is_a_step_that_leads_to_the_readings(browser, server):
+    """Demo B: what lies before the starter's cable comes off first, then the step says where to measure."""
+    with Device(server.address) as device:
+        job = device.open("starter", area="demo-b.yaml", shop="demo-shop.yaml")
+        device.say(job, device.event(job, "reading taken", what="battery at rest", value=12.4, unit="V"))
+        steps = device.asking.get(f"/api/jobs/{job}").json()["steps"]
+        measure = next(step for step in steps if step["key"].startswith("measure: "))
+        assert measure["text"].endswith("the order waits")
+        page = browser.new_context(viewport=SCREEN, has_touch=True, is_mobile=True).new_page()
+        page.goto(f"{server.address}/jobs/{job}")
+        page.get_by_role("button", name="Later").tap()  # the intake
+        page.get_by_role("button", name="Readings").wait_for()
         page.context.close()

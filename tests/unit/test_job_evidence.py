@@ -126,8 +126,10 @@ def test_the_stop_is_gone_when_the_reading_was_taken_or_the_part_is_condemned():
 
 
 def test_readings_that_are_missing_stand_before_the_work():
-    """As a step that one tap does not close; not where all of them lie behind parts."""
-    step = next(step for step in played("a", **NOT_YET).steps() if step.key == "readings")
+    """Before parts are ordered, as a step that one tap does not close; not where all of them lie behind parts."""
+    steps = played("a", **NOT_YET).steps()
+    step = next(step for step in steps if step.key == "readings")
+    assert [step.key for step in steps][:3] == ["intake", "readings", "work: readings before"]
 
     assert "positive_drop_v" in step.text
     assert (step.asks, step.closes) == ("reading taken", ())

@@ -10,6 +10,7 @@ from putback.job.audit_fasteners import hold_points_open
 from putback.job.audit_work import not_agreed, owed
 from putback.job.car import Car
 from putback.job.match import mismatches, not_compared
+from putback.job.measuring import reading_steps
 from putback.job.plan_step import fill_up
 from putback.job.points import Point
 from putback.job.state import JobState
@@ -55,6 +56,7 @@ def before_steps(state: JobState, car: Car, plan: dict | None, points: list[Poin
     if not state.intake and not state.steps:
         words = "note the complaint, the distance, lamps, codes and damage"
         yield Step("intake", BEFORE, words, optional=True, asks="intake noted")
+    yield from reading_steps(state)
     if not _opened(state):
         yield from _job_work(car, points, "before", BEFORE)
     if any(point.kind == "no consent" for point in points):

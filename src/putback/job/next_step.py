@@ -11,7 +11,7 @@ from putback.job.audit import audit, bars
 from putback.job.car import Car
 from putback.job.in_turn import in_turn
 from putback.job.lifting import with_lifts
-from putback.job.measuring import reading_steps, with_measuring
+from putback.job.measuring import with_measuring
 from putback.job.plan_moves import SWAP, misfits, moves_left, strays, swapped_part
 from putback.job.plan_step import SWAP_TEXT, plan_step
 from putback.job.points import Point
@@ -44,7 +44,7 @@ def next_steps(state: JobState, car: Car, plan: dict | None, now: str) -> list[S
     if state.signed and not state.after_signing:
         return []
     points = [point for point in audit(state, car.area, car.shop) if bars(point)]
-    work = [*before_steps(state, car, plan, points), *reading_steps(state), *_work(state, car, plan, points, now)]
+    work = [*before_steps(state, car, plan, points), *_work(state, car, plan, points, now)]
     work += after_steps(state, car, plan, points)
     work += put_right(points, work, state, car)
     end = Step("hand over", HAND_OVER, "hand the car over", asks="hand-over signed")

@@ -119,7 +119,7 @@ function intake(step) {
 }
 
 function reading(step) {
-  const when = step && step.phase === "before" ? "before" : "after";
+  const when = step && ["before", "way in"].includes(step.phase) ? "before" : "after";
   sheet("A reading", [
     field("value", "Figure", "number"), field("unit", "Unit", "text", "V", ["V", "A", "mV", "ohm", "degC"]),
     field("what", "What was read", "text", step && step.asks ? step.item : "", ["battery at rest", "charging at idle", "charging under load"]),

@@ -130,6 +130,7 @@ function extras(step) {
     step.asks === "fasteners off" && button("All is off", () => { later(step); render(true); }),
     step.belt && button("The belt", () => go("belt")),
     step.key === "parts" && button("Parts", () => go("order")),
+    step.asks === "reading taken" && button("Readings", () => go("readings")),
     !wantsPhoto(step) && button("Photo", () => takePhoto(step)),
     "speechSynthesis" in window && button("Read aloud", () => readAloud(step)),
     step.optional && step.asks !== "fasteners off" && button("Later", () => { later(step); render(true); }),
