@@ -12,7 +12,8 @@ CARRIED = frozenset(
 )
 # What is switched on and off, and does not leave the car.
 SWITCHED = frozenset(
-    "handbrake parkbrake mode gear neutral park ignition key keys light lights power current hazards hazard heater".split()
+    "handbrake parkbrake mode gear neutral park ignition key keys light lights power current hazards hazard "
+    "heater".split()
 )
 # What is threaded in, so that by hand it is only started.
 THREADED = frozenset(

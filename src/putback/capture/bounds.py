@@ -189,6 +189,8 @@ class _Split:
         """What a predicate makes of the things ahead of it."""
         score, things, joint, begins = 0.0, 0, "", True
         for n, unit in enumerate(units):
+            if n + 1 == len(units) and things and side == LEFT and self._relates(unit, one):
+                return score
             if unit.kind in (STOP, SUB, SUBJECT, VERB, COPULA):
                 score += _WALL if n or unit.kind != SUB else 0.0
             elif unit.kind in (COMMA, CONJ, "turn", "colon"):
@@ -206,6 +208,12 @@ class _Split:
         if side == LEFT and things and joint in (COMMA, CONJ, "turn", "colon"):
             score -= 0.2 if joint == COMMA else 0.6
         return score
+
+    def _relates(self, unit: Unit, one: Predicate) -> bool:
+        """The clip, which I slackened."""
+        if unit.kind != SUB or self.chunks[unit.first].value not in ("which", "that"):
+            return False
+        return any(chunk.kind == SUBJECT for chunk in self.chunks[one.start : one.at])
 
     def _is_alone(self, side: str, units: list[Unit], n: int) -> bool:
         """Whether a figure or a place at the beginning belongs to what was said before."""

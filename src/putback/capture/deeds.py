@@ -25,6 +25,8 @@ _UNDER = ("under", "underneath", "beneath", "round", "around")
 _PUT_UNDER = ("", "jack", "put", "slide", "get", "place", "under", "run", "stick", "shove", "have", "support", "wrap")
 _TURNED_IN = ("screw", "run", "spin", "thread", "start", "wind")
 _ONCE_MORE = re.compile(r"\b(?:second|third|again|once more|final) ?(?:time|round|lap|pass|go)?\b")
+_WAS = re.compile(r"\b(?:was|were|been)\b")
+_FITTING = ("fit", "refit", "install", "reinstall", "mount", "connect", "reconnect")
 _HANGS = ("hang", "sling", "strap", "suspend", "tie")
 _PUTTING = ("fit", "plug in", "close")
 _KEPT_FLAGS = frozenset(("new", "reused", "old", "all"))
@@ -239,7 +241,8 @@ class Deeds:
         """Whether a predicate tells a state, and nothing done."""
         off = self.scene.direction == "off"
         if action in ("fit", "close", "plug in") and off and clause.copula and clause.lemma != clause.particle:
-            return True  # the tube is pushed on the spindle
+            told = _WAS.search(self.scene.words(clause.first, clause.head))
+            return clause.lemma not in _FITTING and not told  # the tube is pushed on the spindle
         if any(place.words and place.words[-1].lower() in SWITCHED for place in clause.places):
             return True
         if clause.on_car and sense == "down" and not thing.state and head not in CARRIED:
@@ -291,7 +294,7 @@ class Deeds:
         begin, end = self.scene.begin(first), self.scene.end(last)
         draft = Draft(words, action, begin, end, thing, kind, confidence=confidence, sentence=self.scene.sentence)
         draft.by_pronoun, draft.side = not item.phrase.words, self.scene.side
-        draft.count = self.figures.count(item, thing)
+        draft.count = self.figures.count(item, thing, clause)
         draft.tool = self.figures.tool(clause, item, action, kind)
         draft.flags |= item.phrase.flags & _KEPT_FLAGS
         if "cut" in (clause.sense, clause.lemma):

@@ -35,13 +35,20 @@ class Figures:
             return None  # a 12 mm pin
         return None if action in ("lower", "raise", "set aside") and is_size(tool) else tool
 
-    def count(self, item: Item, thing: Thing) -> int | None:
+    def count(self, item: Item, thing: Thing, clause: Clause) -> int | None:
         """How many, multiplied where they are so many each."""
+        if item.count is None and item.phrase.count is None and any("each" in one.flags for one in clause.places):
+            return self._on_each()
         both = 2 if item.phrase.pronoun == "both" else None
         told = item.count or item.phrase.count or both or (None if item.phrase.words else self._of_a_pronoun(thing))
         if item.each_side:
             return 2 * (told or 1)
         return self._of_each(told or 1, thing) if item.each else told
+
+    def _on_each(self) -> int:
+        """A cap on each pipe: as many as there are pipes, where that was told; else two."""
+        near = [one for one in reversed(self.memory.recent[-4:]) if self.scene.sentence - one.told_at <= 2]
+        return next((one.count for one in near if one.count and one.count > 1), 2)
 
     def _of_a_pronoun(self, thing: Thing) -> int | None:
         """How many a pronoun means: as many as were described, or told in the same sentence."""

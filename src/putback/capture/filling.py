@@ -32,6 +32,7 @@ _NO_TOOL = frozenset(
 )
 _NO_SINGULAR = frozenset("pliers grips snips cutters tweezers compressors scissors pincers".split())
 _FLAT = frozenset(("blade", "bladed", "head", "screwdriver", "driver"))
+_NEVER_TIGHTENED = frozenset("washer gasket seal o-ring circlip threadlock shim".split())
 _THOSE = ("them", "those", "these")
 
 
@@ -319,6 +320,8 @@ class Filler:
         )
         if size and last.tool is None and last.phrase.tool is None and (phrase.tool or not phrase.pronoun):
             last.tool = size
+            if "all" in phrase.flags and last.joined:
+                return self._of_all(last, size, chunk)
             if phrase.tool and phrase.count and last.phrase.count is None:
                 last.count = phrase.count
             last.after = chunk.after
@@ -327,6 +330,15 @@ class Filler:
             last.count, last.after = phrase.count, chunk.after
             return last
         return None
+
+    def _of_all(self, last: Item, size: str, chunk: Chunk) -> Item:
+        """The upper bolt and the lower bolt, both 16 mm."""
+        at = self.clause.items.index(last) if last in self.clause.items else 0
+        for before, item in zip(reversed(self.clause.items[:at]), reversed(self.clause.items[: at + 1]), strict=False):
+            if item.joined and before.tool is None and before.phrase.tool is None:
+                before.tool, before.after = size, chunk.after
+        last.after = chunk.after
+        return last
 
     def _is_another_stage(self, phrase: Phrase, last: Item, chunk: Chunk) -> bool:
         """12 newton metres the first time and then 24."""
@@ -419,6 +431,9 @@ class Filler:
         if last in self.clause.along and items:
             several = last.phrase.kind == "fastener" and (last.phrase.count or "plural" in last.phrase.flags)
             return last if several else items[-1]  # drain plug with a new washer, 30 Nm
+        if _head(last) in _NEVER_TIGHTENED and len(items) > 1:
+            ahead = (item for item in reversed(items) if item is not last and _head(item) not in _NEVER_TIGHTENED)
+            return next(ahead, last)  # banjo bolts in, 4 new washers, 30 Nm
         if self.after_comma and "new" in last.phrase.flags and len(items) > 1 and self._is_one_each(items[0], last):
             return items[0]  # bolt in, new nut, 86 Nm
         return last
@@ -439,6 +454,10 @@ class Filler:
         last = self.last
         if last is not None and last.count is None and last.phrase.count is None:
             last.count, last.after = int(told.value), max(last.after, told.after)
+
+
+def _head(item: Item) -> str:
+    return lexicon.singular(item.phrase.words[-1].lower()) if item.phrase.words else ""
 
 
 def _is_plain(word: str) -> bool:

@@ -286,6 +286,8 @@ class _Scan:
         self.article = low
         if low in ("a", "an"):
             self.flags.add("indefinite")
+        elif low == "each":
+            self.flags.add("each")
         elif low in ("all", "both"):
             self.flags.add("all")
         if low in ("the", "that", "this", "these", "those", "other", "both"):
@@ -540,13 +542,22 @@ class _Scan:
         return int(self._low(at) in ("s", "'s") and at > 0 and self.tokens[at].start == self.tokens[at - 1].end)
 
     def _bracketed_count(self) -> bool:
-        """Bolts (4), bolts (x4)."""
+        """Bolts (4), bolts (x4); bolts (13 mm); and of counted bolts (13)."""
         inside = self.tokens[self.at + 1 : self.at + 4]
-        figures = [token for token in inside if token.kind == NUMBER]
         closing = next((n for n, token in enumerate(inside) if token.low == ")"), None)
-        if not (self.found and closing and len(figures) == 1 and closing <= 2 and figures[0].text.isdecimal()):
+        told = self.reader.quantities.read(self.at + 1) if self.found and closing else []
+        if not told or told[-1].after != self.at + 1 + closing:
             return False
-        self.count = int(figures[0].text)
+        figure = told[0]
+        if figure.kind == "number" and (self.count or figure.value > 12) and is_usual_size(figure.value):
+            figure = figure._replace(kind="tool", value=metric(figure.value))
+        if figure.kind == "tool" and self.tool is None:
+            self.tool = figure.value
+        elif figure.kind in ("number", "count") and self.count is None:
+            self.count = int(figure.value)
+        else:
+            return False
+        self.flags.add("behind")
         self.at += closing + 2
         return True
 

@@ -62,7 +62,7 @@ class Sayings:
         if clause.lemma in _WANTED:
             self.things.mention(clause)
             self.figures.torques_only(clause)
-        elif self._stopper(clause) or self._filled(clause):
+        elif self._stopper(clause) or self._filled(clause) or self._drawn(clause):
             return
         elif self._bare_line(clause) or clause.torques or any(item.torque is not None for item in clause.items):
             self.figures.one_unit(clause)
@@ -155,6 +155,13 @@ class Sayings:
             return False
         said = _like("fill", clause, clause.first, clause.after)
         return self.deeds.do(said, Item(fluid, fluid.first, fluid.after), "fill", None, VERBLESS) is not None
+
+    def _drawn(self, clause: Clause) -> bool:
+        """Fluid was drawn from the reservoir."""
+        fluid = next((item for item in clause.items if item.phrase.kind == "fluid"), None)
+        if fluid is None or clause.lemma not in ("draw", "pump", "run") or clause.relation not in ("from", "out", "of"):
+            return False
+        return self.deeds.do(clause, fluid, "drain") is not None
 
     def _put_into(self, clause: Clause) -> bool:
         """Sensor out of the old one, into the new one."""

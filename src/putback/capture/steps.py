@@ -250,6 +250,8 @@ class Steps:
         if phrase.kind in ("put in", "prop", "fluid"):
             return False
         behind = self.scene.words(item.after, item.after + 2)
+        if self.scene.word_at(item.first - 1) == "(" and phrase.kind not in FASTENERS:
+            return False  # cover off (4 rubber balls)
         told = figures or "new" in phrase.flags or phrase.kind not in ("part", "unknown", "line")
         if behind.startswith(("first", "last")) and not figures:
             return False  # negative first
@@ -320,5 +322,10 @@ class Steps:
             fluid = next((thing for thing in reversed(self.scene.memory.recent) if thing.kind == "fluid"), None)
             if fluid is not None:
                 return [fluid]
-        return self.scene.just_told()
+        return self._described_here() or self.scene.just_told()
+
+    def _described_here(self) -> list[Thing]:
+        """Three bolts hold the motor, tens, out: what was described in this sentence, and nothing done to it."""
+        near = [one for one in self.scene.memory.recent[-4:] if one.told_at == self.scene.sentence]
+        return [one for one in near if one.kind in FASTENERS and one.start >= 0 and one.last_event < 0]
 
