@@ -20,7 +20,15 @@ FOLDER = Path(__file__).resolve().parent.parent / "docs" / "papers"
 SCALE = 1.0  # 72 to the inch
 EARLY = ("estimate", "job-sheet", "labels", "lay-out")  # as they are printed before anything is opened
 HALF, LATER = 60, "2026-03-02T11:00:00.000Z"  # events after which somebody else may take over
-PAGES = {"estimate": 0, "job-sheet": 2, "lay-out": 0, "labels": 0, "hand-on": 0, "tag": 0, "record": 0}  # the page that is shown
+PAGES = {
+    "estimate": 0,
+    "job-sheet": 2,
+    "lay-out": 0,
+    "labels": 0,
+    "hand-on": 0,
+    "tag": 0,
+    "record": 0,
+}  # the page that is shown
 
 
 def main() -> None:

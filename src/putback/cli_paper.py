@@ -1,4 +1,4 @@
-"""`putback paper`: estimate, job sheet, lay-out list, labels, sheet for a colleague, tag and record, as PDF, CSV or JSON."""
+"""`putback paper`: estimate, job sheet, lay-out list, labels, sheet for a colleague, tag, record; as PDF, CSV or JSON."""
 
 from putback.cli_job_common import opened, thinking
 from putback.errors import InputError
@@ -9,14 +9,22 @@ ALL = "all"
 
 def add(parser) -> None:
     """Declare the arguments."""
-    parser.add_argument("kind", metavar="KIND", help="estimate, job-sheet, lay-out, labels, hand-on, tag or record; all of them into a folder")
-    parser.add_argument("job", nargs="?", metavar="JOB", help="its name, its id or how that begins; the only open one when left out")
+    parser.add_argument(
+        "kind",
+        metavar="KIND",
+        help="estimate, job-sheet, lay-out, labels, hand-on, tag or record; all of them into a folder",
+    )
+    parser.add_argument(
+        "job", nargs="?", metavar="JOB", help="its name, its id or how that begins; the only open one when left out"
+    )
     parser.add_argument("-o", "--output", metavar="FILE", help="the PDF; a folder for all of them")
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print what the paper says as JSON")
     form.add_argument("--csv", action="store_true", help="print it as CSV")
     parser.add_argument("--sheet", choices=("a4", "letter"), default="a4", help="the paper's size (a4)")
-    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="whether foot-pounds, miles and quarts stand beside")
+    parser.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="whether foot-pounds, miles and quarts stand beside"
+    )
     parser.add_argument("--language", default="en", metavar="WORD", help="of what is printed (en)")
     parser.add_argument("--address", default="", metavar="URL", help="of the pages at the car, for the codes on labels")
     parser.add_argument("--ledger", metavar="WHERE", help="a file, or postgresql://...; PUTBACK_LEDGER when left out")
@@ -25,8 +33,12 @@ def add(parser) -> None:
 
 def _add_area(parser) -> None:
     """What a paper is made from before there is a job."""
-    parser.add_argument("--area", metavar="AREA", help="an area file in place of a job: estimate, job sheet, lay-out list, labels")
-    parser.add_argument("--target", dest="targets", action="append", default=[], metavar="PART", help="what to replace there")
+    parser.add_argument(
+        "--area", metavar="AREA", help="an area file in place of a job: estimate, job sheet, lay-out list, labels"
+    )
+    parser.add_argument(
+        "--target", dest="targets", action="append", default=[], metavar="PART", help="what to replace there"
+    )
     parser.add_argument("--shop", metavar="FILE", help="the shop's file for it")
     parser.add_argument("--variant", action="append", default=[], metavar="NAME", help="what that car is")
     parser.set_defaults(by=None, state=None, own_times=None, rust=None)

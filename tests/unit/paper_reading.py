@@ -1,4 +1,4 @@
-"""Reads PDFs back: their text, their fonts, and the size of what is drawn, by a library that has no part in making them."""
+"""Reads PDFs back: text, fonts, and the size of what is drawn, by a library that has no part in making them."""
 
 import re
 

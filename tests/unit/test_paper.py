@@ -99,7 +99,7 @@ def test_every_fastener_of_the_way_is_on_the_job_sheet_once_off_and_once_on(desk
 
 
 def test_torques_and_wrench_settings_are_on_the_job_sheet(desk):
-    """Each torque of the plan with its wrench's setting; with US units in foot-pounds beside it (1 ft-lb = 1.3558 N·m, SP 811)."""
+    """Each torque with its wrench's setting; with US units in foot-pounds beside it (NIST SP 811: 1.355818 N·m)."""
     shown = reading.text(pdf("job-sheet", matter(desk)))
     beside = reading.text(pdf("job-sheet", matter(desk, units="us")))
     assert "77 N·m" in shown and "large wrench at 77 N·m" in shown
@@ -131,9 +131,13 @@ def test_the_estimate_is_that_of_the_first_plan_and_tells_of_later_ones(half):
 
 
 def test_labels_are_drawn_in_their_own_size(desk):
-    """A bolt M8x1.25x82 is a bar of 82 mm by 8 mm on paper: nominal lengths count from under the head (ISO 225, from memory)."""
+    """A bolt M8x82 is a bar of 82 mm by 8 mm: its length counts from under the head (ISO 225, from memory)."""
     paper = pdf("labels", matter(desk))
-    wanted = {(one["length_mm"], one["diameter_mm"]) for one in made("labels", matter(desk)).data["labels"] if one["length_mm"]}
+    wanted = {
+        (one["length_mm"], one["diameter_mm"])
+        for one in made("labels", matter(desk)).data["labels"]
+        if one["length_mm"]
+    }
     assert (82.0, 8.0) in wanted
     assert [size for size in wanted if not reading.has_drawn(paper, *size)] == []
     assert reading.has_drawn(paper, 100.0, 1.2)  # the bar to hold a rule against
@@ -152,7 +156,12 @@ def test_a_label_leads_to_its_item(desk):
 def test_the_lay_out_list_has_what_must_lie_ready(desk):
     """Tools, wrenches with settings, parts, one-time fasteners, and what soaks the evening before."""
     plan, shown = desk.look().plan, reading.text(pdf("lay-out", matter(desk)))
-    for name in (*plan["tools"], *plan["torque_wrenches"], *plan["equipment"], *(one["name"] for one in plan["new_parts"])):
+    for name in (
+        *plan["tools"],
+        *plan["torque_wrenches"],
+        *plan["equipment"],
+        *(one["name"] for one in plan["new_parts"]),
+    ):
         assert name in shown
     assert [one["item"] for one in made("lay-out", matter(desk)).data["soak"]] == ["left mount nuts"]
     assert words()["one_time"] in shown
@@ -177,7 +186,11 @@ def test_the_record_names_every_fastener_that_was_touched(half):
     """A record of an open job is a draft, and names each fastener with how it stands."""
     shown, said = reading.text(pdf("record", matter(half))), made("record", matter(half)).data
     assert "DRAFT" in shown
-    assert {one["item"] for one in said["fasteners"]} >= {"lower alternator bolt", "mount-to-body bolts", "left mount nuts"}
+    assert {one["item"] for one in said["fasteners"]} >= {
+        "lower alternator bolt",
+        "mount-to-body bolts",
+        "left mount nuts",
+    }
     assert all(one["item"] in shown for one in said["fasteners"])
 
 
@@ -190,8 +203,13 @@ def test_the_record_says_what_the_readings_spoke_for(tmp_path):
         said |= {"excluded": ["parasitic draw"], "limits": {"stud voltage": "14.0 V or more"}}
         desk.ledger.append([desk.stamp.event(desk.job, "suspects weighed", **said)])
         shown = reading.text(pdf("record", matter(desk)))
-    for words in ("alternator: the part to be replaced, by the readings, 99 % likely", "parasitic draw", "12.2 V, NOT GOOD", "14.0 V or more"):
-        assert words in shown
+    for said in (
+        "alternator: the part to be replaced, by the readings, 99 % likely",
+        "parasitic draw",
+        "12.2 V, NOT GOOD",
+        "14.0 V or more",
+    ):
+        assert said in shown
 
 
 @pytest.mark.parametrize("kind", PAPERS)
@@ -273,7 +291,9 @@ def test_a_text_of_ten_thousand_signs_is_refused_or_printed(tmp_path):
 def tag(name: str) -> dict:
     """The values of a tag that says next to nothing."""
     head = {"name": name, "short": "a job", "vehicle": ""}
-    return {"head": head, "at": NOW, "posture": "", "battery": "", "ask": ""} | {one: [] for one in ("under", "start", "lower", "live", "held")}
+    return {"head": head, "at": NOW, "posture": "", "battery": "", "ask": ""} | {
+        one: [] for one in ("under", "start", "lower", "live", "held")
+    }
 
 
 def test_what_turns_the_text_about_is_left_out():
@@ -297,7 +317,11 @@ def test_what_is_not_there_is_said(tmp_path):
     """No such paper, no such sheet, no plan, no fastener, no language: one clear sentence each."""
     with Desk(tmp_path) as desk:
         desk.open(name="bare")
-        for kind, sentence in (("job-sheet", "nothing is planned"), ("labels", "nothing to label"), ("estimate", "nothing is planned yet")):
+        for kind, sentence in (
+            ("job-sheet", "nothing is planned"),
+            ("labels", "nothing to label"),
+            ("estimate", "nothing is planned yet"),
+        ):
             with pytest.raises(InputError, match=sentence):
                 pdf(kind, matter(desk))
         with pytest.raises(InputError, match="there is no paper"):
@@ -324,7 +348,13 @@ def test_every_text_of_the_templates_is_in_every_catalogue():
     from importlib import resources
 
     folder = resources.files("putback.paper").joinpath("templates")
-    asked = {name for file in folder.iterdir() for name in re.findall(r'\bw\.(\w+)|say\("(\w+)"|part\("(\w+)"', file.read_text("utf-8")) for name in name if name}
+    asked = {
+        name
+        for file in folder.iterdir()
+        for name in re.findall(r'\bw\.(\w+)|say\("(\w+)"|part\("(\w+)"', file.read_text("utf-8"))
+        for name in name
+        if name
+    }
     for language in languages():
         found = words(language)
         assert all(isinstance(name, str) and isinstance(text, str) for name, text in found.items())

@@ -84,4 +84,3 @@ def test_photos_are_shown_and_other_files_named(tmp_path):
     assert shown == ["duct.jpg", "plug.jpg"]
     assert images(paper) == 2
     assert all(name in text(paper) for name, _, _ in files)
-

@@ -2,6 +2,6 @@
 
     pdf(paper_of("estimate", view, look, sources), look)
 
-Each paper is a plain value first (`*_data`), the same that JSON and CSV print; a template sets it. An edge room: it shows
-what others know.
+Each paper is a plain value first (`*_data`), the same that JSON and CSV print; a template sets it. An edge room: it
+shows what others know.
 """

@@ -64,7 +64,13 @@ def _spread(told: dict) -> Iterator[dict]:
 
 
 def _row(words: str, at: dict, jobs: int = 0) -> dict:
-    return {"words": words, "jobs": jobs, "minutes": at["minutes"], "before_tax": at["before_tax"], "to_pay": at["to_pay"]}
+    return {
+        "words": words,
+        "jobs": jobs,
+        "minutes": at["minutes"],
+        "before_tax": at["before_tax"],
+        "to_pay": at["to_pay"],
+    }
 
 
 def _risk(one: dict, quote: Quote) -> dict:
@@ -81,7 +87,12 @@ def _cap(state: JobState) -> float | None:
 def _plan(one: dict, view: View) -> dict:
     """A later plan: when, why, and what the whole job then comes to."""
     at, cents = view.logged[one["number"] - 1].event.at, whole_job(one, "money")
-    return {"at": at, "why": one.get("why") or "", "minutes": whole_job(one, "minutes"), "money": None if cents is None else round(cents / 100, 2)}
+    return {
+        "at": at,
+        "why": one.get("why") or "",
+        "minutes": whole_job(one, "minutes"),
+        "money": None if cents is None else round(cents / 100, 2),
+    }
 
 
 def _consent(one: dict) -> dict:

@@ -1,4 +1,4 @@
-"""The sheet for a colleague and the tag for the car as plain values: what is off, loose and live, and what is forbidden."""
+"""The sheet for a colleague and the tag for the car as plain values: what is off, loose, live, and what is forbidden."""
 
 from collections.abc import Iterator
 from dataclasses import asdict
@@ -12,7 +12,21 @@ from putback.job.guards import stops
 from putback.paper.head import head_of
 from putback.paper.look import Look
 
-_LISTS = ("live", "held", "loose", "off", "unplugged", "put_in", "drained", "out", "waits", "differences", "questions", "owed", "last")
+_LISTS = (
+    "live",
+    "held",
+    "loose",
+    "off",
+    "unplugged",
+    "put_in",
+    "drained",
+    "out",
+    "waits",
+    "differences",
+    "questions",
+    "owed",
+    "last",
+)
 _START = ("engine ran", {"what": "started"})
 _LOWER = ("car moved", {"posture": ON_THE_GROUND})
 
@@ -41,7 +55,10 @@ def hand_on_data(view: View, look: Look, now: str) -> dict[str, Any]:
         "under": list(sheet.under),
         "facts": [fact.text for fact in sheet.facts],
         **{name: counted.get(name, list(told[name])) for name in _LISTS},
-        "trays": [{"position": tray.position, "holds": [f"{count} x {name}" for name, count in tray.holds]} for tray in sheet.trays],
+        "trays": [
+            {"position": tray.position, "holds": [f"{count} x {name}" for name, count in tray.holds]}
+            for tray in sheet.trays
+        ],
     }
 
 
@@ -78,4 +95,9 @@ def _because(intended: tuple[str, dict], view: View, now: str) -> Iterator[str]:
 
 
 def _briefly(stop: Stop) -> str:
-    return stop.text.partition("; only for ")[0].partition("; look at each ")[0].partition(": the engine is not started")[0].partition(": it does not come down")[0]
+    return (
+        stop.text.partition("; only for ")[0]
+        .partition("; look at each ")[0]
+        .partition(": the engine is not started")[0]
+        .partition(": it does not come down")[0]
+    )

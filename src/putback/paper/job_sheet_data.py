@@ -51,7 +51,10 @@ def job_sheet(view: View, look: Look) -> Made:
         "figures_from": (view.area.figures_from if view.area else "") or "",
         "done": sum(not one.left for one in moves),
         "before": [_work(one) for one in plan["job_work"] if one["when"] == "before"],
-        "legs": [{"leg": leg, "stands": writer.stands(list(some))} for leg, some in groupby(moves, lambda one: one.step["direction"])],
+        "legs": [
+            {"leg": leg, "stands": writer.stands(list(some))}
+            for leg, some in groupby(moves, lambda one: one.step["direction"])
+        ],
         "ending": [one["car"]["text"] if one["car"] else f"{one['name']}: {one['value']}" for one in plan["ending"]],
         "afterwards": [_work(one) for one in plan["afterwards"]],
         "owed": [one["name"] for one in plan["owed"]],
@@ -109,7 +112,12 @@ class _Writer:
     def stands(self, moves: list[Left]) -> list[dict]:
         """The steps by where one works from and how the car stands meanwhile."""
         return [
-            {"vantage": place[0], "posture": place[1], "settings": list(place[2]), "steps": [self._row(one) for one in some]}
+            {
+                "vantage": place[0],
+                "posture": place[1],
+                "settings": list(place[2]),
+                "steps": [self._row(one) for one in some],
+            }
             for place, some in groupby(moves, lambda one: _place(one.step))
         ]
 
@@ -124,7 +132,9 @@ class _Writer:
         return head | _NOTHING | self._told(step)
 
     def _match(self) -> list[dict]:
-        return [{"feature": feature, "wanted": value} for feature, value in (self.view.area.match if self.view.area else ())]
+        return [
+            {"feature": feature, "wanted": value} for feature, value in (self.view.area.match if self.view.area else ())
+        ]
 
     def _told(self, step: dict) -> dict:
         name, going, car = step["item"], step["direction"] == IN, self.view.car
@@ -164,7 +174,9 @@ class _Writer:
     def _belt(self, step: dict, going: bool) -> dict:
         """What a step about a belt shows besides: sentences, and how it runs where it goes back on."""
         phase, kind = WAY_IN if going else WAY_BACK, self.view.car.kind(step["item"])
-        help = belt_help(self.view, Step(step["id"], phase, step["text"], item=step["item"], part=step["part"], kind=kind))
+        help = belt_help(
+            self.view, Step(step["id"], phase, step["text"], item=step["item"], part=step["part"], kind=kind)
+        )
         if help is None:
             return {}
         drawings = [one for one in help.pictures if one.shows and kind == BELT and not going]
@@ -178,7 +190,8 @@ class _Writer:
 
 
 _NOTHING: dict[str, Any] = {
-    "part": "", "pieces": None, "tools": [], "equipment": [], "torque": "", "source": "", "wrench": [], "order": [], "turn": "",
+    "part": "", "pieces": None, "tools": [], "equipment": [], "torque": "", "source": "", "wrench": [], "order": [],
+    "turn": "",
     "where": "", "tray": "", "cautions": [], "words": [], "pictures": [], "match": [],
 }  # fmt: skip
 

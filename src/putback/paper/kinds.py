@@ -42,7 +42,7 @@ class Matter:
 
 
 class Paper(NamedTuple):
-    """One kind of paper: what it is called, what it is for, what makes its values; whether it takes a log, or a plan."""
+    """One kind of paper: what it is called, what it is for, what makes its values; whether it takes a log, a plan."""
 
     title: str
     words: str
@@ -80,9 +80,13 @@ def _record(of: Matter) -> Made:
 
 
 PAPERS = {
-    "estimate": Paper("Estimate", "for the customer: what, why, time and money with their spread", _estimate, planned=True),
+    "estimate": Paper(
+        "Estimate", "for the customer: what, why, time and money with their spread", _estimate, planned=True
+    ),
     "job-sheet": Paper("Job sheet", "every step out and back, with boxes to tick", _job_sheet, planned=True),
-    "lay-out": Paper("Lay-out list", "tools, wrenches, parts, equipment, and what soaks overnight", _lay_out, planned=True),
+    "lay-out": Paper(
+        "Lay-out list", "tools, wrenches, parts, equipment, and what soaks overnight", _lay_out, planned=True
+    ),
     "labels": Paper("Tray and bag labels", "each with its fastener drawn in its own size", _labels),
     "hand-on": Paper("Sheet for a colleague", "what is off, loose, live and owed", _hand_on, logged=True),
     "tag": Paper("Vehicle tag", "do not start, do not lower, and who is under the car", _tag, logged=True),

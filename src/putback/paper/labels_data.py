@@ -1,4 +1,4 @@
-"""Labels for trays and bags as plain values: whose fasteners they are, where they go, and how long and thick they are."""
+"""Labels for trays and bags as plain values: whose fasteners these are, where they go, how long and thick they are."""
 
 from io import BytesIO
 from typing import Any, NamedTuple
@@ -18,7 +18,7 @@ LONGEST, THICKEST = 150.0, 24.0  # mm; what is longer or thicker is not drawn
 
 
 class Drawn(NamedTuple):
-    """A thread as it is drawn in its own size: diameter and length [mm]; no length for a nut or where it is not known."""
+    """A thread as it is drawn in its own size: diameter and length [mm]; no length where it is not known."""
 
     diameter: float
     length: float | None
@@ -39,7 +39,9 @@ def labels_of(view: View, look: Look) -> Made:
     """
     found = labels(view.state, view.car, view.plan)
     if not found:
-        raise InputError(f"{view.state.name}: no fastener comes off, so there is nothing to label; plan first, or log what came off")
+        raise InputError(
+            f"{view.state.name}: no fastener comes off, so there is nothing to label; plan first, or log what came off"
+        )
     files: dict[str, bytes] = {}
     rows = [_row(one, view, look, number, files) for number, one in enumerate(found, 1)]
     return Made({"head": head_of(view, look), "labels": rows}, files)
@@ -100,5 +102,7 @@ def code(text: str) -> bytes:
     import segno
 
     to = BytesIO()
-    segno.make(text, error="m", micro=False).save(to, kind="svg", border=2, xmldecl=False, svgclass=None, lineclass=None)
+    segno.make(text, error="m", micro=False).save(
+        to, kind="svg", border=2, xmldecl=False, svgclass=None, lineclass=None
+    )
     return to.getvalue()

@@ -38,7 +38,9 @@ def lay_out_data(view: View, look: Look) -> dict[str, Any]:
         "people": list(_people(plan, view)),
         "certificates": list(_certificates(plan, view)),
         "soak": list(_soak(plan, view)),
-        "put_in": [one["text"] for one in plan["steps"] if one["direction"] == IN and view.car.kind(one["item"]) == PUT_IN],
+        "put_in": [
+            one["text"] for one in plan["steps"] if one["direction"] == IN and view.car.kind(one["item"]) == PUT_IN
+        ],
     }
 
 
@@ -50,7 +52,10 @@ def _wrenches(plan: dict, look: Look) -> Iterator[dict]:
         for one in filter(None, (*how["wrenches"], *how["in_line"])):
             settings.setdefault(one["name"], {}).setdefault(look.torque(one["setting"]), []).append(step["item"])
     for name, found in settings.items():
-        yield {"name": name, "settings": [{"setting": value, "for": list(dict.fromkeys(items))} for value, items in found.items()]}
+        yield {
+            "name": name,
+            "settings": [{"setting": value, "for": list(dict.fromkeys(items))} for value, items in found.items()],
+        }
 
 
 def _part(one: dict, view: View) -> dict:
@@ -91,4 +96,9 @@ def _soak(plan: dict, view: View) -> Iterator[dict]:
     for step, item, manners in _moved(plan, view):
         rusting = [risk for one in manners for risk in one.risks if risk.rusts and risk.direction == OUT]
         if step["direction"] == IN and item.fastener and rusting:
-            yield {"item": item.name, "part": item.owner or "", "where": item.fastener.where or item.about, "risks": [risk.what for risk in rusting]}
+            yield {
+                "item": item.name,
+                "part": item.owner or "",
+                "where": item.fastener.where or item.about,
+                "risks": [risk.what for risk in rusting],
+            }

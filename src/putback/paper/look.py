@@ -37,7 +37,9 @@ class Look:
 
     def __post_init__(self):
         if self.sheet not in SHEETS or self.units not in UNITS:
-            raise InputError(f'"{self.sheet}" and "{self.units}": a sheet is {" or ".join(SHEETS)}, units are {" or ".join(UNITS)}')
+            raise InputError(
+                f'"{self.sheet}" and "{self.units}": a sheet is {" or ".join(SHEETS)}, units are {" or ".join(UNITS)}'
+            )
 
     def torque(self, words: str) -> str:
         """Words with torques in N·m, in the shop's units beside them.
@@ -49,7 +51,9 @@ class Look:
         """
         if self.units == METRIC:
             return words
-        return _TORQUE.sub(lambda found: show_both(float(found[1]), "in-lb" if float(found[1]) < _SMALL else "ft-lb"), words)
+        return _TORQUE.sub(
+            lambda found: show_both(float(found[1]), "in-lb" if float(found[1]) < _SMALL else "ft-lb"), words
+        )
 
     def distance(self, kilometres: float | None) -> str:
         """A reading of the odometer; empty where there is none.

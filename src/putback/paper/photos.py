@@ -43,6 +43,7 @@ def small_photo(data: bytes) -> bytes | None:
     """
     from PIL import Image, ImageOps
 
+    Image.MAX_IMAGE_PIXELS = MOST_PIXELS  # up to there it has nothing to warn of
     try:
         with Image.open(BytesIO(data), formats=("JPEG", "PNG", "WEBP", "GIF")) as photo:
             if photo.width * photo.height > MOST_PIXELS:

@@ -1,4 +1,4 @@
-"""The record of a job as plain values: what the room `job` makes of the log, with photos and torques as they are read."""
+"""The record of a job as plain values: what the room `job` makes of the log, with photos and torques to be read."""
 
 from collections.abc import Callable
 from typing import Any
@@ -29,7 +29,9 @@ def record_paper(view: View, look: Look, file: Callable[[str], bytes]) -> Made:
     photos = _photos(record["files"], file)
     told = {
         "fasteners": [one | _figures(one, look) for one in record["fasteners"]],
-        "fluids": [one | {"out": look.litres(one["out_l"]), "in": look.litres(one["in_l"])} for one in record["fluids"]],
+        "fluids": [
+            one | {"out": look.litres(one["out_l"]), "in": look.litres(one["in_l"])} for one in record["fluids"]
+        ],
         "slips": [_slip(one, look) for one in record["slips"]],
         "files": [one | {"shown": _name(one) if _name(one) in photos else ""} for one in record["files"]],
     }

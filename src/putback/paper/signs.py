@@ -1,7 +1,7 @@
 """What is printed of a text: every sign that the fonts have, and a stand-in for every other.
 
-A text is never markup: it goes to the page as a value. What cannot be seen (control signs, signs that turn the direction
-of reading about) is left out, so that nobody prints words that read otherwise than they are.
+A text is never markup: it goes to the page as a value. What cannot be seen (control signs, signs that turn the
+direction of reading about) is left out, so that nobody prints words that read otherwise than they are.
 """
 
 import re
@@ -16,7 +16,8 @@ _BREAK = "\u200b"
 _LONG = re.compile(rf"\S{{{_LONGEST_WORD},}}")
 # Controls, marks of direction, signs without width; line ends stay.
 _UNSEEN = re.compile(
-    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufe00-\ufe0f\ufeff\ufff9-\ufffb\U000e0000-\U000e01ef]"
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f"
+    "\ufe00-\ufe0f\ufeff\ufff9-\ufffb\U000e0000-\U000e01ef]"
 )
 
 

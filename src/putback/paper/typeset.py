@@ -18,7 +18,9 @@ from putback.paper.signs import has_stand_in, printable
 from putback.paper.words import words
 
 
-def typeset(template: str, data: Mapping[str, Any], look: Look, at: str = "", files: Mapping[str, bytes] | None = None) -> bytes:
+def typeset(
+    template: str, data: Mapping[str, Any], look: Look, at: str = "", files: Mapping[str, bytes] | None = None
+) -> bytes:
     """A paper as PDF.
 
     Parameters
@@ -49,7 +51,9 @@ def typeset(template: str, data: Mapping[str, Any], look: Look, at: str = "", fi
             compiler = typst.Compiler(str(main), root=folder, ignore_system_fonts=True)
             return compiler.compile(format="pdf", timestamp=_moment(at))
         except typst.TypstError as error:
-            raise InputError(f"this paper cannot be set: {str(error).splitlines()[0][:200]}; please report it") from error
+            raise InputError(
+                f"this paper cannot be set: {str(error).splitlines()[0][:200]}; please report it"
+            ) from error
 
 
 def _laid_out(folder: Path, template: str, told: dict, files: Mapping[str, bytes]) -> Path:

@@ -15,7 +15,10 @@ from putback.paper.look import SHEETS, UNITS
 from putback.web.asked import stamp, view
 from putback.web.pages_common import job_page
 
-SHEET_WORDS, UNIT_WORDS = dict(zip(SHEETS, ("A4", "Letter"), strict=True)), dict(zip(UNITS, ("N·m, km, l", "US units beside"), strict=True))
+SHEET_WORDS, UNIT_WORDS = (
+    dict(zip(SHEETS, ("A4", "Letter"), strict=True)),
+    dict(zip(UNITS, ("N·m, km, l", "US units beside"), strict=True)),
+)
 
 
 def papers(request: Request) -> Response:
@@ -24,8 +27,13 @@ def papers(request: Request) -> Response:
     sheet, units = (asked.get("sheet") or SHEETS[0]), (asked.get("units") or UNITS[0])
     if sheet not in SHEETS or units not in UNITS:
         raise InputError("choose the sheet and the units from those on the page")
-    found = [{"kind": kind, "title": one.title, "words": one.words, "lacks": _lacks(one, seen)} for kind, one in PAPERS.items()]
-    return job_page(request, "papers.html", seen, papers=found, sheet=sheet, units=units, sheets=SHEET_WORDS, unit_words=UNIT_WORDS)
+    found = [
+        {"kind": kind, "title": one.title, "words": one.words, "lacks": _lacks(one, seen)}
+        for kind, one in PAPERS.items()
+    ]
+    return job_page(
+        request, "papers.html", seen, papers=found, sheet=sheet, units=units, sheets=SHEET_WORDS, unit_words=UNIT_WORDS
+    )
 
 
 def _lacks(paper, seen: View) -> str:
@@ -67,7 +75,11 @@ def _stands(name: str, seen: View) -> str:
     group, moved = seen.state.groups.get(name), seen.state.items.get(name)
     if group is None:
         return moved.state if moved else "nobody has touched it"
-    told = [f"{count} {words}" for count, words in ((group.out, "out"), (group.hand_tight, "in by hand, not tight")) if count]
+    told = [
+        f"{count} {words}"
+        for count, words in ((group.out, "out"), (group.hand_tight, "in by hand, not tight"))
+        if count
+    ]
     return ", ".join(told) or f"all {group.total} in" if group.touched else "nobody has touched it"
 
 
