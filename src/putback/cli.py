@@ -35,6 +35,7 @@ COMMANDS = {
     "new-area": ("putback.cli_new_area", "an area file to begin with"),
     "new-shop": ("putback.cli_new_shop", "a shop file to begin with"),
     "torque": ("putback.cli_torque", "tightening: torques, wrench settings and orders"),
+    "evidence": ("putback.cli_evidence", "records of volts: battery, cables, alternator and starter by their waveforms"),
     "belt": ("putback.cli_belt", "belt drives: the route, the tensioner, whether it is laid right, wear"),
     "suspects": ("putback.cli_suspects", "what readings say of what may be wrong, and whether a part may be ordered"),
     "job": ("putback.cli_job", "a job from its opening to its hand-over, with nothing left over"),

@@ -1,0 +1,1 @@
+"""Readings of battery, cables and alternator; waveforms; what each says."""

@@ -1,0 +1,280 @@
+"""The bridge as a record shows it: each state that could be, at each speed that could be, with what speaks for it.
+
+A state and a speed say where lines stand, how large they are beside one another, and so which lines are left for loads to
+explain. All of that is one logarithm of odds; the states are then compared. Speed is told by the engine as well, where its
+firing shows as a line or in the speed of the alternator.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from putback.charging.loads import HIGHEST_SURE, Load, Part, lone, parted, without_remnants
+from putback.charging.patterns import LOST, ORDERS, SHORTED, SIX, Pattern, patterns
+from putback.charging.spectrum import Line, Spectrum, folded, lines, spectrum, widest, without_trend
+from putback.charging.tracking import Track, follow, orders
+
+LOWEST, HIGHEST = 100.0, 1450.0  # electrical frequency of a phase [Hz]: 6 to 8 pole pairs, ratio 2.2 to 3.2, 600 to 3300 rpm, slip
+RATIOS = (13.0, 26.5)  # electrical frequency over engine speed in turns a second
+FIRINGS = (1.5, 3.0)  # firings in a turn of the engine: 3 to 6 cylinders
+PRIOR = {SIX: 0.5, SHORTED: 0.12, LOST: 0.12}  # the rest as one diode; judgement
+_PARTS = 6  # of the main line's phase: all orders of all states are multiples of a sixth of it
+_COUNT = 72
+_STRONGEST, _STRONGEST_HIGH, _HIGH = 3, 2, 800.0
+_WIDE = (0.1, 0.22, 0.34)  # of its frequency: bands of a line that wanders
+_MOST_ORDERS = 100  # beyond, none is seen
+_SEEN = 4.0  # times over noise
+_LEAST = -5.0  # an order that is too small does not settle it; one that is too large counts double
+_COINCIDENCE = 5.0  # against a load on order 1, 2 or 3
+_NO_TRACE = -0.7  # a machine without tolerances leaves no traces below its main order; there may be such
+_WORST = -16.0  # nor do all orders together
+_SWAYS, _BOTH = 0.02, 4.0  # sway of a belt that slips [1]; against a broken bridge and a slipping belt at once
+_OUTSIDE = 8.0  # against a speed outside the bracket that was told
+
+
+@dataclass(frozen=True)
+class View:
+    """A record with some of its lines taken for loads and taken off.
+
+    Parameters
+    ----------
+    volts : ndarray
+        What is left, without mean and trend [V]
+    found : Spectrum
+    lines : tuple of Line
+        Strongest first
+    sure, doubtful : tuple of Load
+        What was taken off: what cannot be the alternator, and what could be
+    hertz, taken : ndarray
+        Where lines were taken off, and their amplitudes [V]
+    is_bare : bool
+        Whether all loads were taken off
+    """
+
+    volts: np.ndarray
+    found: Spectrum
+    lines: tuple[Line, ...]
+    sure: tuple[Load, ...]
+    doubtful: tuple[Load, ...]
+    hertz: np.ndarray
+    taken: np.ndarray
+    is_bare: bool
+
+    @property
+    def loads(self) -> tuple[Load, ...]:
+        """All that was taken off."""
+        return (*self.sure, *self.doubtful)
+
+    @property
+    def strongest(self) -> float:
+        """Amplitude of the strongest line, taken off or not [V]."""
+        return max([line.volts for line in self.lines[:1]] + [load.volts for load in self.loads], default=1.0)
+
+    @property
+    def surprise(self) -> float:
+        """How unlikely the loads are that were taken off: minus a logarithm of odds."""
+        return sum(load.surprise for load in self.loads)
+
+
+@dataclass(frozen=True)
+class State:
+    """One state of the bridge at one speed.
+
+    Parameters
+    ----------
+    bridge : str
+    hertz : float
+        Electrical frequency of a phase [Hz]
+    odds : float
+        Logarithm of its odds; only differences mean something
+    volts, noise : ndarray
+        Amplitudes of the orders from 1 on, and what noise has there [V]
+    track : Track
+    view : View
+    left : tuple of Line
+        What neither the bridge nor the loads explain
+    """
+
+    bridge: str
+    hertz: float
+    odds: float
+    volts: np.ndarray
+    noise: np.ndarray
+    track: Track
+    view: View
+    left: tuple[Line, ...]
+
+
+def views(volts: np.ndarray, rate: float) -> list[View]:
+    """Every way to part the record into loads and the rest; the last has all loads taken off.
+
+    Parameters
+    ----------
+    volts : ndarray
+        [V]
+    rate : float
+        [Hz]
+    """
+    parts, rest = parted(without_trend(volts), rate)
+    sure = tuple(part for part in parts if part.load.hertz < HIGHEST_SURE)
+    doubtful = tuple(part for part in parts if part.load.hertz >= HIGHEST_SURE)
+    put_back = (_view(rest + part.volts, rate, sure, tuple(one for one in doubtful if one is not part)) for part in doubtful)
+    return [*put_back, _view(rest, rate, sure, doubtful, is_bare=True)]
+
+
+def _view(volts: np.ndarray, rate: float, sure: tuple[Part, ...], doubtful: tuple[Part, ...], is_bare=False) -> View:
+    found = spectrum(volts, rate)
+    seen = without_remnants(lines(found, HIGHEST_SURE), (*sure, *doubtful), found.bin)
+    off = [np.concatenate([np.zeros(0), *(getattr(part, name) for part in (*sure, *doubtful))]) for name in ("hertz", "size")]
+    return View(volts, found, tuple(seen), tuple(part.load for part in sure), tuple(part.load for part in doubtful), *off, is_bare)
+
+
+@dataclass(frozen=True)
+class _Draft:
+    """A state before the rest of the record is looked at; `step` is its order 1 in sixths of the main line's phase."""
+
+    pattern: Pattern
+    step: int
+    track: Track
+    amplitudes: np.ndarray
+    noise: np.ndarray
+
+    @property
+    def main(self) -> int:
+        return _PARTS // self.step
+
+    @property
+    def hertz(self) -> float:
+        return self.track.hertz / self.main
+
+    def orders(self) -> tuple[np.ndarray, np.ndarray]:
+        """Amplitudes and noise from order 1 on; orders that were not measured are nothing in much noise."""
+        volts, noise = (one[self.step - 1 :: self.step][:ORDERS] for one in (self.amplitudes, self.noise))
+        lacking = ORDERS - len(volts)
+        return np.append(volts, np.zeros(lacking)), np.append(noise, np.full(lacking, 1e3))
+
+
+def states(seen: list[View], at: str | None = None, bracket: tuple[float, float] | None = None) -> list[State]:
+    """What the bridge may be, likeliest first.
+
+    Parameters
+    ----------
+    seen : list of View
+    at : str, optional
+        Where it was measured
+    bracket : (float, float), optional
+        Between which the electrical frequency must lie [Hz]
+    """
+    drafts = ((one, draft) for one in seen for line in _candidates(one) for draft in _drafts(one, line, at))
+    return sorted((_settled(one, draft, bracket) for one, draft in drafts), key=lambda state: -state.odds)
+
+
+def _candidates(seen: View) -> list[Line]:
+    """Lines that may be the main order of some state: the strongest, and the strongest of those that stand high."""
+    able = [line for line in seen.lines if LOWEST <= line.hertz <= 6 * HIGHEST]
+    high = [line for line in able if line.hertz > _HIGH]
+    wide = [widest(seen.found, 6 * LOWEST, 6 * HIGHEST, share) for share in _WIDE] if seen.is_bare else []
+    return list(dict.fromkeys([*able[:_STRONGEST], *high[:_STRONGEST_HIGH], *filter(None, wide)]))
+
+
+def _drafts(seen: View, line: Line, at: str | None) -> Iterator[_Draft]:
+    """States with this line as their main order."""
+    track = follow(seen.volts, seen.found, line)
+    amplitudes = np.abs(orders(seen.volts, track.phase / _PARTS, _COUNT))
+    noise = np.array([seen.found.noise(part * track.hertz / _PARTS) for part in range(1, _COUNT + 1)])
+    for pattern in patterns(at):
+        for main in (1, 2, 3) if pattern.bridge == SHORTED else (pattern.main,):
+            if LOWEST <= track.hertz / main <= HIGHEST:
+                yield _Draft(pattern, _PARTS // main, track, amplitudes, noise)
+
+
+def _settled(seen: View, draft: _Draft, bracket) -> State:
+    """A state with its odds."""
+    volts, noise = draft.orders()
+    left = tuple(_left(seen, draft))
+    odds = (
+        float(np.log(PRIOR.get(draft.pattern.bridge, 0.12)))
+        + _speed(draft.hertz, draft.main, bracket)
+        + _by_engine(draft.hertz, seen, draft.track)
+        + _fit(draft.pattern, volts, noise, _shared(draft, seen))
+        - seen.surprise
+        - _coincidences(seen, draft)
+        - (_BOTH if draft.pattern.bridge != SIX and draft.track.sway > _SWAYS else 0.0)
+        - lone(left, seen.strongest)
+    )
+    return State(draft.pattern.bridge, draft.hertz, odds, volts, noise, draft.track, seen, left)
+
+
+def _coincidences(seen: View, draft: _Draft) -> float:
+    """Against loads that happen to stand on an order by which a broken bridge would be known."""
+    low = draft.hertz * np.arange(1, 4)
+    near = [np.abs(low - load.hertz).min() < max(2 * seen.found.bin, 0.01 * load.hertz) for load in seen.doubtful]
+    return _COINCIDENCE * sum(near)
+
+
+def _speed(hertz: float, main: int, bracket) -> float:
+    """Odds of a speed: even over those of an engine, less towards both ends; per hertz of the line that was found."""
+    odds = -float(np.log(main)) - max(150 - hertz, 0) / 12 - max(hertz - 1250, 0) / 40
+    return odds - (_OUTSIDE if bracket and not bracket[0] <= hertz <= bracket[1] else 0.0)
+
+
+def _by_engine(hertz: float, seen: View, track: Track) -> float:
+    """Odds of a speed by the firing rate of the engine, where it shows; four cylinders as a rule, three to six at all."""
+    ratios = [hertz / rate for rate in (*(load.hertz for load in seen.sure), track.firing) if rate]
+    low, high = RATIOS
+    if not ratios or any(low / 2 <= ratio <= high / 2 for ratio in ratios):
+        return 1.0 if ratios else 0.0
+    return -1.0 if any(low / FIRINGS[1] <= ratio <= high / FIRINGS[0] for ratio in ratios) else -4.0
+
+
+def _fit(pattern: Pattern, volts: np.ndarray, noise: np.ndarray, shared: np.ndarray) -> float:
+    """Odds of the orders' amplitudes under a pattern; an order that is not seen says that it is below what would be."""
+    main = max(float(volts[pattern.main - 1]), 1e-9)
+    ratio, limit = np.log10(np.maximum(volts, 1e-9) / main), np.log10(_SEEN * noise / main)
+    spread = np.hypot(pattern.spread, 0.43 * noise / np.maximum(volts, 1e-9))
+    seen = _normal(ratio, pattern.middle, spread)
+    unseen = _below(limit, pattern.middle, pattern.spread)
+    least = np.where((volts > _SEEN * noise) & (ratio > pattern.middle), 2 * _LEAST, _LEAST)
+    least[(volts <= _SEEN * noise) & (np.arange(ORDERS) < pattern.main - 1)] = _NO_TRACE
+    odds = np.maximum(np.where(volts > _SEEN * noise, seen, unseen), least) * _weights(pattern.main)
+    return float(max(odds[~shared].sum(), _WORST) + _normal(np.log10(main), pattern.size, pattern.size_spread))
+
+
+def _weights(main: int) -> np.ndarray:
+    """Orders do not come out independently; the first and the multiples of the main one tell most."""
+    order = np.arange(1, ORDERS + 1)
+    return np.where(order == main, 0.0, np.where((order <= 6) | ((main > 1) & (order % main == 0)), 1.0, 0.4))
+
+
+def _normal(value, middle, spread):
+    return -0.5 * ((value - middle) / spread) ** 2 - np.log(spread) - 0.92
+
+
+def _below(value, middle, spread):
+    """Logarithm of the chance to be below a value, by the logistic curve that lies near the normal one."""
+    return -np.log1p(np.exp(np.minimum(-1.702 * (value - middle) / spread, 50.0)))
+
+
+def _left(seen: View, draft: _Draft) -> Iterator[Line]:
+    """The lines that are no order of a state, nor what an order leaves beside it when size or speed waver."""
+    wavers = 0.004 + 3 * (float(draft.track.speed.std()) if len(draft.track.speed) else 0.0)
+    parts = np.arange(draft.step, _COUNT + 1, draft.step)
+    places, volts = folded(parts * draft.track.hertz / _PARTS, seen.found.rate), draft.amplitudes[parts - 1]
+    higher = folded(np.arange(len(parts) + 1, _MOST_ORDERS) * draft.hertz, seen.found.rate)
+    for line in seen.lines:
+        reach = max(1.5 * seen.found.bin, line.width / 2, wavers * line.hertz)
+        own = (np.abs(places - line.hertz) < reach) & (line.volts < 3 * volts)
+        beside = (np.abs(places - line.hertz) < max(0.08 * line.hertz, 150.0)) & (line.volts < 0.3 * volts)
+        above = np.abs(higher - line.hertz) < reach if line.volts < 0.1 * volts.max() else ()
+        if not (own.any() or beside.any() or np.any(above)):
+            yield line
+
+
+def _shared(draft: _Draft, seen: View) -> np.ndarray:
+    """Which orders stand where more was taken off as a load's, so that what is left of them tells nothing."""
+    at, volts = folded(np.arange(1, ORDERS + 1) * draft.hertz, seen.found.rate), draft.orders()[0]
+    near = np.abs(at[:, None] - seen.hertz) < 2 * seen.found.bin
+    shared = (near & (seen.taken > volts[:, None])).any(axis=1)
+    shared[draft.main - 1] = False
+    return shared

@@ -1,0 +1,223 @@
+"""What the ripple of a running alternator says of its bridge, and what it does not say."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from putback.charging.bridge import PRIOR, RATIOS, State, View, states, views
+from putback.charging.loads import lone
+from putback.charging.patterns import LOST, OPEN, SHORTED, SIX, patterns
+from putback.charging.record import Record
+from putback.units import show_number
+
+NO_RIPPLE, WANDERING, CANNOT_TELL = "no ripple", "speed wandering", "cannot tell"
+BROKEN = (OPEN, SHORTED, LOST)
+UNSEEN = "six-pulse below the noise"
+PULLEYS = (2.2, 3.2)  # turns of the alternator for one of the engine
+_LONGEST, _FASTEST = 0.6, 40_000.0  # more seconds and more samples a second say nothing more of orders
+_PARTS = 6  # a sound bridge's own order
+_CALM = 0.7  # odds that are added up are not as independent as that takes them for
+_SURE, _MOST_SOUND = 0.75, 0.03  # share that a verdict needs; share a sound bridge may have where a broken one is named
+_RIVAL = 0.1  # share from which another state is told as well
+_MOST_SURE = 0.97
+_SLIPS = 0.006  # of the speed, standard deviation of its slow part: an engine that is held steady stays below
+_SWAYS = 0.015  # of the speed, standard deviation of all of it: firing alone stays below
+_DEAD_PRIOR = 0.12
+_CHARGED, _CHARGED_SPREAD = 13.0, 0.35  # mean voltage that parts charging from not, and how softly [V]
+_MOST_BY_MEAN, _LEAST_BY_MEAN = 1.0, -2.5  # a broken bridge charges badly as well
+_DC = 6.0  # less is not the voltage of a battery but what a capacitor ahead of the recorder leaves [V]
+_OVER_NOISE = 5.0  # a six-pulse line would have been seen at so many times the noise ...
+_LOOKED_AT = 3000.0  # ... about here [Hz]
+_CANNOT_SEPARATE = {
+    SIX: (),
+    OPEN: ("upper or lower diode, of any phase",),
+    SHORTED: ("upper or lower diode, of any phase",),
+    LOST: ("stator lead open", "both diodes of one phase open"),
+    NO_RIPPLE: ("rotor or brushes open", "regulator dead", "feed or command missing", "link to the battery open"),
+    WANDERING: ("belt slipping", "one-way pulley slipping", "engine speed not held steady"),
+}
+
+
+@dataclass(frozen=True)
+class Ripple:
+    """What a record says of the bridge.
+
+    Parameters
+    ----------
+    verdict : str
+    confidence : float
+        0 to 1
+    cannot_separate : tuple of str
+        What the verdict may as well be
+    hertz : float or None
+        Frequency of the strongest line of the alternator [Hz]
+    electrical : float or None
+        Frequency of one phase, to which orders are counted [Hz]
+    why : str
+        One sentence
+    """
+
+    verdict: str
+    confidence: float
+    cannot_separate: tuple[str, ...]
+    hertz: float | None
+    electrical: float | None
+    why: str
+
+
+def judge_ripple(
+    record: Record, at: str | None = None, rpm: float | None = None, pole_pairs: int | None = None
+) -> Ripple:
+    """Judge the ripple of a record.
+
+    Parameters
+    ----------
+    record : Record
+    at : str, optional
+        Where it was measured, posts or stud; sizes differ there
+    rpm : float, optional
+        Engine speed [1/min]; with it the electrical frequency is known within a factor of two
+    pole_pairs : int, optional
+        Of the alternator
+
+    Returns
+    -------
+    ripple : Ripple
+    """
+    seen = views(*_thinned(record))
+    found = states(seen, at, _bracket(rpm, pole_pairs))
+    shares = _shares(found, seen, record.mean, at)
+    return _told(shares, found, seen, record)
+
+
+def _thinned(record: Record) -> tuple[np.ndarray, float]:
+    """The middle of a long record, at no more samples than orders need, in a number that is quick to transform."""
+    volts, rate = record.volts, record.rate
+    start = max((len(volts) - int(_LONGEST * rate)) // 2, 0)
+    volts = volts[start : start + int(_LONGEST * rate)]
+    fold = max(int(rate / _FASTEST), 1)
+    volts = volts[: len(volts) // fold * fold].reshape(-1, fold).mean(axis=1)
+    return volts[: _smooth(len(volts))], rate / fold
+
+
+def _smooth(count: int) -> int:
+    """The largest number up to `count` that is a product of 2, 3 and 5 only."""
+    return next(number for number in range(count, 0, -1) if _is_smooth(number))
+
+
+def _is_smooth(number: int) -> bool:
+    for prime in (2, 3, 5):
+        while number % prime == 0:
+            number //= prime
+    return number == 1
+
+
+def _bracket(rpm: float | None, pole_pairs: int | None) -> tuple[float, float] | None:
+    """Between which frequencies a phase must lie [Hz]."""
+    if rpm is None:
+        return None
+    low, high = RATIOS if pole_pairs is None else (pole_pairs * PULLEYS[0], pole_pairs * PULLEYS[1])
+    return low * rpm / 60, high * rpm / 60
+
+
+def _shares(found: list[State], seen: list[View], mean: float, at: str | None) -> dict[str, float]:
+    """The share of each state of the bridge, that of none, and that of a sound one which noise hides."""
+    odds: dict[str, float] = {}
+    for state in found:
+        odds.setdefault(state.bridge, state.odds)  # likeliest first
+    nothing = max(-one.surprise - lone(one.lines, one.strongest) for one in seen) - float(np.log(_PARTS))
+    odds[UNSEEN] = nothing + float(np.log(PRIOR[SIX])) + _hidden(seen[-1], at)
+    odds[NO_RIPPLE] = nothing + float(np.log(_DEAD_PRIOR)) + _by_mean(mean)
+    top = max(odds.values())
+    raw = {name: float(np.exp(_CALM * (one - top))) for name, one in odds.items()}
+    return {name: one / sum(raw.values()) for name, one in raw.items()}
+
+
+def _hidden(seen: View, at: str | None) -> float:
+    """Logarithm of the chance that a six-pulse line is too small to be seen."""
+    limit = np.log10(_limit(seen))
+    sizes = [(one.size, one.size_spread) for one in patterns(at) if one.bridge == SIX]
+    return max(-float(np.log1p(np.exp(min(-1.702 * (limit - size) / spread, 50.0)))) for size, spread in sizes)
+
+
+def _limit(seen: View) -> float:
+    """The smallest six-pulse line that would have been seen [V]."""
+    return _OVER_NOISE * seen.found.noise(_LOOKED_AT)
+
+
+def _by_mean(mean: float) -> float:
+    """Odds by the mean voltage that nothing charges; of no weight where the recorder takes the mean away."""
+    if abs(mean) < _DC:
+        return 0.0
+    return float(np.clip((_CHARGED - mean) / _CHARGED_SPREAD, _LEAST_BY_MEAN, _MOST_BY_MEAN))
+
+
+# --- in words -------------------------------------------------------------------------------------
+
+
+def _told(shares: dict[str, float], found: list[State], seen: list[View], record: Record) -> Ripple:
+    best = max(shares, key=lambda name: shares[name])
+    share = shares[best] if best not in (OPEN, SHORTED) else shares.get(OPEN, 0.0) + shares.get(SHORTED, 0.0)
+    sound = shares.get(SIX, 0.0) + shares[UNSEEN]
+    if best == UNSEEN or share < _SURE or (best in BROKEN and sound > _MOST_SOUND):
+        return _cannot(shares, seen)
+    if best == NO_RIPPLE:
+        return Ripple(NO_RIPPLE, min(share, _MOST_SURE), _CANNOT_SEPARATE[NO_RIPPLE], None, None, _why_none(seen, record))
+    state = next(state for state in found if state.bridge == best)
+    return _of_state(state, min(shares[best], _MOST_SURE), shares)
+
+
+def _of_state(state: State, share: float, shares: dict[str, float]) -> Ripple:
+    if state.bridge == SIX and np.isnan(state.track.wander) and state.track.sway > _SWAYS:
+        why = f"six-pulse whose speed sways by {100 * state.track.sway:.0f} %, but too short to show how; record half a second"
+        return Ripple(CANNOT_TELL, share, (WANDERING, SIX), 6 * state.hertz, state.hertz, why)
+    slips = state.bridge == SIX and state.track.wander > _SLIPS
+    verdict = WANDERING if slips else state.bridge
+    rivals = tuple(name for name in BROKEN if name != state.bridge and shares.get(name, 0.0) > _RIVAL)
+    main = {SIX: 6, LOST: 2}.get(state.bridge, 1)
+    beside = (*_CANNOT_SEPARATE[verdict], *rivals)
+    return Ripple(verdict, share, beside, main * state.hertz, state.hertz, _why(state, verdict))
+
+
+def _cannot(shares: dict[str, float], seen: list[View]) -> Ripple:
+    names = [SIX if name == UNSEEN else name for name in shares if shares[name] > _RIVAL / 2]
+    rivals = tuple(dict.fromkeys(sorted(names, key=lambda name: -shares.get(name, 0.0))))
+    if shares[UNSEEN] > 0.2:
+        why = f"a six-pulse line below {_mv(_limit(seen[-1]))} would not show in this noise; load the alternator more"
+    else:
+        why = "the lines fit several states about as well; record longer, loaded, at another speed, and give --rpm"
+    return Ripple(CANNOT_TELL, min(max(shares.values()), _MOST_SURE), rivals, None, None, why)
+
+
+def _why_none(seen: list[View], record: Record) -> str:
+    loads = ", ".join(f"{load.hertz:.0f} Hz" for load in seen[-1].loads)
+    rest = f"only loads at {loads} and their multiples" if loads else "no line at all"
+    mean = f"; mean {record.mean:.2f} V" if abs(record.mean) >= _DC else ""
+    return f"{rest}; a six-pulse line of {_mv(_limit(seen[-1]))} would have been seen{mean}"
+
+
+def _mv(volts: float) -> str:
+    return f"{show_number(1e3 * float(volts), 2)} mV"
+
+
+_SIGNS = {
+    SIX: "only order 6 and its multiples",
+    OPEN: "orders 1, 2, 3, falling steadily",
+    SHORTED: "orders 1, 2, 3, nearly alike",
+    LOST: "even orders only",
+}
+
+
+def _why(state: State, verdict: str) -> str:
+    sizes = ", ".join(f"order {order} {_mv(state.volts[order - 1])}" for order in _shown(state))
+    why = f"{_SIGNS[state.bridge]} of {state.hertz:.0f} Hz ({sizes})"
+    if verdict == WANDERING:
+        return f"{why}; the speed wanders by {100 * state.track.wander:.1f} %"
+    if state.bridge == SIX and np.isnan(state.track.wander):
+        why += "; too short or too faint to show whether the speed wanders"
+    loads = ", ".join(f"{load.hertz:.0f} Hz" for load in state.view.loads)
+    return f"{why}; loads at {loads}" if loads else why
+
+
+def _shown(state: State) -> tuple[int, ...]:
+    return (1, 2, 3, 6, 12) if state.bridge == SIX else (1, 2, 3, 4, 6)
