@@ -14,6 +14,7 @@ from putback.torque_text import sentences
 
 PHOTO = "photograph how the belt runs before it comes off, and mark on it which way it runs"
 DIRECTION = "it runs the way it ran, by its mark; a new one by its arrow, if there is one"
+SAID_FIRST = {"stop": "stop", "ask": "look at it"}  # of what speaks against a belt
 LOOK_AGAIN = "turn the engine by hand, two turns the way it runs, and look again"
 
 
@@ -59,7 +60,7 @@ def _on(laid: Laid, advice: Advice) -> Iterator[str]:
     yield f"{belt.mark}: all {belt.ribs} ribs in their grooves on every pulley"
     yield _runs(laid, advice)
     yield DIRECTION
-    yield from (one.words for one in advice.findings)
+    yield from (f"{SAID_FIRST[one.verdict]}: {one.words}" for one in advice.findings)
 
 
 def released_words(advice: Advice) -> list[str]:

@@ -294,7 +294,8 @@ def _gauge(laid: Laid, width: float, top: float) -> Iterator[str]:
 
 def _row(text: str, left: float, y: float, middle: float, width: float) -> Iterator[str]:
     tick = f"M{svg.number(left - 7)} {svg.number(y)}H{svg.number(left + 7)}"
-    yield svg.element("path", d=f"{tick}L{svg.number(left + 22)} {svg.number(middle)}", fill="none", stroke=_INK, stroke_width=0.8)
+    leader = f"{tick}L{svg.number(left + 22)} {svg.number(middle)}"
+    yield svg.element("path", d=leader, fill="none", stroke=_INK, stroke_width=0.8)
     (line,) = wrapped(text, _SIZE, width - left - 34, most=1)
     look = {"font_weight": "bold"} if text.startswith("now") else {}
     yield svg.words("text", line, x=left + 26, y=middle + 4.5, **look)

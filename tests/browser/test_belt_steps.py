@@ -16,7 +16,8 @@ def before_the_belt(address: str) -> str:
         job = other.open("alternator", **DEMO)
         steps = other.asking.get(f"/api/jobs/{job}").json()["steps"]
         before = steps[: next(n for n, step in enumerate(steps) if step["item"] == "belt")]
-        for events in ([other.event(job, said["kind"]) | {"data": said["data"]} for said in step["closes"]] for step in before):
+        for step in before:
+            events = [other.event(job, said["kind"]) | {"data": said["data"]} for said in step["closes"]]
             assert not events or other.say(job, *events).status_code == 200
     return job
 
@@ -52,7 +53,8 @@ def test_the_photo_of_the_route_is_asked_for_until_it_is_there(server, phones):
     with phone.page.expect_file_chooser() as chooser:
         phone.button("Photo of the belt")
     chooser.value.set_files({"name": "route.png", "mimeType": "image/png", "buffer": picture()})
-    phone.until(lambda: phone.page.get_by_role("button", name="Photo of the belt").count() == 0, "no photo is asked for")
+    wanted = phone.page.get_by_role("button", name="Photo of the belt")
+    phone.until(lambda: wanted.count() == 0, "no photo is asked for")
 
     assert phone.page.get_by_role("button", name="Photo", exact=True).count() == 1
     with Device(server.address) as other:

@@ -121,10 +121,20 @@ def test_when_the_belt_goes_on_ribs_route_and_direction_are_told(desk):
     assert [one.file for one in help.pictures] == [DRIVE]
 
 
+def test_what_speaks_against_the_belt_is_told_when_it_goes_on(desk):
+    """A belt too long for its drive is told by whoever has not yet put it on."""
+    data = (DEMO / DRIVE).read_bytes().replace(b"7PK1538", b"7PK1650")
+    desk.open("a", beside=lambda name: File(name, data))
+    words = belt_help(desk.look(), belt_step(WAY_BACK)).words
+
+    assert any(one.startswith("Stop: the belt is 62 mm too long here") for one in words)
+
+
 def test_at_the_pin_it_is_told_how_to_slacken_and_where_the_arm_must_stand(desk):
     """Inside its marks, as geometry has it."""
     desk.open("a")
-    held, released = (belt_help(desk.look(), belt_step(phase, "tensioner pin", "put in")) for phase in (WAY_IN, WAY_BACK))
+    view, steps = desk.look(), (belt_step(phase, "tensioner pin", "put in") for phase in (WAY_IN, WAY_BACK))
+    held, released = (belt_help(view, step) for step in steps)
 
     assert held.words[0] == "To slacken the belt turn the arm clockwise, with the 3/8 in square."
     assert held.words[1].startswith("A 4.5 mm pin holds it at 237°")
@@ -159,9 +169,9 @@ def test_of_several_belts_each_shows_the_drive_that_is_called_by_its_name(desk):
 
     desk.describe(TWO_BELTS, beside=lies)
     view = desk.look()
-    shown = {name: [one.file for one in belt_help(view, belt_step(WAY_BACK, name)).pictures] for name in ("fan belt", "pump belt")}
+    helps = [belt_help(view, belt_step(WAY_BACK, name)) for name in ("fan belt", "pump belt")]
 
-    assert shown == {"fan belt": ["fan belt.yaml"], "pump belt": ["other.yaml"]}
+    assert [[one.file for one in help.pictures] for help in helps] == [["fan belt.yaml"], ["other.yaml"]]
     assert [one.file for one in belt_pictures(view)] == list(drives)
 
 

@@ -97,7 +97,7 @@ def test_harm_in_the_files_of_a_job_prints_as_text(harmed, kind):
 
 
 def test_the_job_sheet_draws_a_belt_of_any_name(harmed):
-    """The pulleys of the drawing have the names that the sentences have, without signs that no font of the paper has."""
+    """The drawing has the names as text, without signs that no font of the paper has."""
     desk, harm = harmed
     sheet = made("job-sheet", matter(desk))
     drawing = sheet.files["belt-1.svg"].decode()

@@ -79,7 +79,7 @@ def test_the_page_of_the_way_shows_how_the_belt_runs(web):
 
 
 def test_the_folder_of_the_shop_holds_drive_files_as_well(web):
-    """They are listed, shown with what is worked out, and opened with a job; a file of another kind is still refused."""
+    """They are listed, shown with what is worked out, and opened with a job."""
     listed, shown, area = (web.get(path).text for path in ("/areas", f"/areas/{DRIVE}", "/areas/demo-a.yaml"))
     opened = web.post("/api/jobs", {"name": "x", "area": "demo-a.yaml", "shop": "demo-shop.yaml"}).json()["job"]
 

@@ -4,9 +4,10 @@ import pytest
 from desk_samples import Desk
 from web_samples import Web, areas_folder
 
+# In the order of the file: crankshaft, alternator, compressor, idler pulley, tensioner pulley.
 LAID = {
     "laid": "1",
-    **{f"at {n}": at for n, at in enumerate(("1", "4", "5", "3", "2"))},  # crankshaft, alternator, compressor, idler, tensioner
+    **{f"at {n}": at for n, at in enumerate(("1", "4", "5", "3", "2"))},
     **{f"side {n}": side for n, side in enumerate(("ribs", "ribs", "ribs", "ribs", "back"))},
     **{f"off {n}": "0" for n in range(5)},
 }
@@ -21,7 +22,7 @@ def web(tmp_path):
 
 
 def ask(web, status: int = 200, **said) -> str:
-    answer = web.get(f"/jobs/{web.desk.job}/belt", params={name.replace("_", " "): value for name, value in said.items()})
+    answer = web.get(f"/jobs/{web.desk.job}/belt", params=said)
     assert answer.status_code == status
     return " ".join(answer.text.replace("&#39;", "'").replace("&#34;", '"').split())
 

@@ -25,7 +25,7 @@ class Profile(NamedTuple):
 
 
 class Mark(NamedTuple):
-    """What a belt's mark says: how many ribs, of which profile, the effective length [m], and if its back has ribs too."""
+    """What a belt's mark says: ribs, profile, effective length [m], and whether its back has ribs as well."""
 
     ribs: int
     profile: Profile

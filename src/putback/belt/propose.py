@@ -97,7 +97,8 @@ def _proposed(drive: Drive, route: Route) -> Iterator[Proposal]:
 
 
 def _rank(one: Proposal, like: Route) -> tuple:
-    return int(_misfit(one.laid) / NEAR_ENOUGH), len(one.findings), -round(_shortest_wrap(one.laid), 6), -_shared(one.route, like), one.route
+    far, wrap = int(_misfit(one.laid) / NEAR_ENOUGH), round(_shortest_wrap(one.laid), 6)
+    return far, len(one.findings), -wrap, -_shared(one.route, like), one.route
 
 
 def _misfit(laid: Laid) -> float:

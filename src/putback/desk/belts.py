@@ -77,9 +77,8 @@ def belt_help(view: View, step: Step) -> BeltHelp | None:
         return None
     itself, going = step.item == belt, step.phase == WAY_IN
     photo = itself and going and not _has_photo(belt, view.state)
-    words = {(True, True): off_words, (True, False): on_words, (False, True): held_words, (False, False): released_words}
-    drives = _drives_of(view, belt).values()
-    told = [sentence for drive in drives for sentence in words[itself, going](advice_of(drive))]
+    words = (off_words if going else on_words) if itself else (held_words if going else released_words)
+    told = [sentence for drive in _drives_of(view, belt).values() for sentence in words(advice_of(drive))]
     return BeltHelp(photo, (*_asking(photo), *told, *_lacking(view)), belt_pictures(view, belt))
 
 

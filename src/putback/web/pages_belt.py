@@ -1,4 +1,4 @@
-"""The belt of a job: how it runs, and what is to be thought of the belt as it lies, of another one, and of what is seen.
+"""The belt of a job: how it runs, and what is to be thought of it as it lies, of another one, and of what is seen.
 
 Nothing is logged here; what is asked stands in the address, so that a page may be shown to a colleague.
 """
@@ -124,7 +124,8 @@ def _about_the_belt(said: Said, advice: Advice) -> Iterator[Answer]:
     if "arm" in said:
         yield Answer("The arm as it stands", judge_arm(advice.right, angle(_with(said["arm"], "deg"))))
     if "tone" in said:
-        yield Answer("The tension by its tone", judge_tone(advice.right, hertz(_with(said["tone"], "Hz")), said.get("run", "")))
+        tone = hertz(_with(said["tone"], "Hz"))
+        yield Answer("The tension by its tone", judge_tone(advice.right, tone, said.get("run", "")))
 
 
 def _phrases(said: Said) -> dict[str, str]:
@@ -133,7 +134,8 @@ def _phrases(said: Said) -> dict[str, str]:
     if "cracks" in said:
         told["cracks"] = f"{said['cracks']} in {_with(said.get('cracks over', '76'), 'mm')}"
     if "gauge" in said:
-        told["gauge"] = "level" if said["gauge"] == "level" else f"{_with(said.get('depth', ''), 'mm')} {said['gauge']}".strip()
+        depth = "" if said["gauge"] == "level" else _with(said.get("depth", ""), "mm")
+        told["gauge"] = f"{depth} {said['gauge']}".strip()
     if "torn" in said:
         told["torn"] = _with(said["torn"], "mm")
     if "offset" in said:
