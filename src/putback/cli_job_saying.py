@@ -57,7 +57,8 @@ def keep(at, view, intended: list[tuple[str, dict]], args) -> int:
 
 def _reading(view, data: dict) -> dict:
     """A reading as the model of the job knows it, or as it was typed."""
-    from putback.desk.weighing import form_of, reading_said
+    from putback.desk.reading_names import reading_said
+    from putback.desk.weighing import form_of
 
     read = reading_said(form_of(view), data["what"], data["value"], data.get("unit"))
     return {name: value for name, value in data.items() if name in ("when", "good")} | read
@@ -67,7 +68,7 @@ def _weigh(at, events: list) -> None:
     """What was read may speak for other suspects than before."""
     if any(event.kind in ("reading taken", "intake noted") for event in events):
         from putback.cli_job_common import thinking
-        from putback.desk.weighing import weigh_again
+        from putback.desk.concluding import weigh_again
 
         weigh_again(at.ledger, at.job, at.stamp, thinking(), events)
 

@@ -12,7 +12,7 @@ def add(parser) -> None:
 
 def run(args) -> int:
     """Weigh, log what is news, and print; 1 while the part may not come off, or the repair is not proved."""
-    from putback.desk.weighing import weigh_and_keep
+    from putback.desk.concluding import weigh_and_keep
     from putback.job_text import folded
     from putback.terminal import print_json, visible
     from putback.weighed_text import weighed_lines, weighed_object

@@ -3,7 +3,8 @@
 
 from collections.abc import Iterator
 
-from putback.desk.weighing import Weighed, in_words
+from putback.desk.reading_names import in_words
+from putback.desk.weighing import Weighed
 from putback.models import Proof
 from putback.suspects_text import VERDICTS, answer_json, answer_lines
 

@@ -6,8 +6,10 @@ The readings of demo A and B are invented with them; the verdicts are those that
 import pytest
 from desk_samples import THINKING, Desk
 
+from putback.desk.concluding import weigh_again, weigh_and_keep
 from putback.desk.handing_over import record_of
-from putback.desk.weighing import form_of, in_words, reading_name, reading_said, weigh, weigh_again, weigh_and_keep
+from putback.desk.reading_names import in_words, reading_name, reading_said
+from putback.desk.weighing import form_of, weigh
 from putback.errors import InputError
 from putback.job.next_step import next_steps
 from putback.models import load

@@ -1,5 +1,7 @@
 """The page of the readings: what was read, the suspects, the next test, and before against after."""
 
+from math import pi, sin
+
 import pytest
 from desk_samples import Desk
 from web_samples import Web, areas_folder
@@ -121,3 +123,37 @@ def test_events_of_a_device_are_weighed_as_they_come(web):
 
     assert web.post(f"/api/jobs/{web.desk.job}/events", said).status_code == 200
     assert kinds(web)[-1] == "suspects weighed"
+
+
+def record(order: int, share: float = 0.2) -> bytes:
+    """A record of 14 V with one line at an order of 200 Hz, as CSV."""
+    rows = (f"{n / 20000:.6f},{14 + share * sin(2 * pi * 200 * order * n / 20000):.4f}" for n in range(5000))
+    return "\n".join(["time_s,volts", *rows]).encode()
+
+
+def bring(web, data: bytes, name: str = "idle.csv"):
+    """What the form with the file sends."""
+    path = f"/jobs/{web.desk.job}/readings/record"
+    files = {"file": (name, data, "text/csv")}
+    return web.ask("POST", path, files=files, data={"at": "posts"}, cookies={PERSON: "technician 1"})
+
+
+def test_a_record_is_judged_kept_and_weighed(web):
+    """The file, why it was judged so, the reading as a word, and the suspects by it."""
+    assert bring(web, record(6)).status_code == 303
+    events = [row.event for row in web.desk.look().logged][-4:]
+
+    assert [event.kind for event in events] == ["file added", "note added", "reading taken", "suspects weighed"]
+    assert events[1].data["note"].startswith("idle.csv: ")
+    assert events[2].data["what"] == "what a record of the ripple shows"
+    assert web.desk.ledger.file(events[0].data["hash"]) == record(6)
+
+
+@pytest.mark.parametrize(("data", "says"), [(b"", "choose the file"), (b"\x89PNG\r\n\x1a\n", "idle.csv")])
+def test_what_is_no_record_is_told_in_one_sentence(web, data, says):
+    """Nothing is kept of it."""
+    before = kinds(web)
+    answer = bring(web, data)
+
+    assert answer.status_code == 400 and says in answer.text
+    assert kinds(web) == before

@@ -1,32 +1,21 @@
-"""Suspects of a job: its readings weighed by a fault model, and after the repair held against the limits for proof.
+"""Suspects of a job: its readings weighed by a fault model, with the prices of this car and shop."""
 
-What was concluded is an event like any other: the guards, the steps and the audit of the job go by it, and it stays on
-the record what the part was condemned by.
-"""
-
-from collections.abc import Iterable, Iterator
-from contextlib import suppress
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from putback.area.model import CABLE, PLUG, Area
 from putback.desk.planning import Thinking
 from putback.desk.prices import Price, reading_price
-from putback.desk.stamp import Stamp
-from putback.desk.view import View, look
-from putback.errors import InputError, NoWay, PutbackError
-from putback.job.events import Event
-from putback.job.ledger import Ledger
+from putback.desk.reading_names import NO_UNIT, reading_name
+from putback.desk.view import View
+from putback.errors import InputError, NoWay
 from putback.job.state import Reading
 from putback.models import BUILT_IN, Answer, Proof, answer, check_reading, load, proved
 from putback.models.engine import Prices
 from putback.models.form import Form
 
-TELLS = ("reading taken", "intake noted")  # events after which suspects are weighed again
 KINDS = {"stud": CABLE, "cable": CABLE, "wire": CABLE, "plug": PLUG}  # how a model's access ends, and what that is
 _MOST_KEPT = 256  # prices, and jobs weighed, that are remembered
-MARKS = ("number", "at", "person")  # what a fold adds to what was said
-_EXCLUDED = 0.01  # what is less likely than that is told as excluded (own choice, no source)
-NO_UNIT = "-"  # of a figure that has none
 
 
 @dataclass(frozen=True)
@@ -168,60 +157,6 @@ def _as_typed(one: Reading) -> str:
     return one.word or f"{one.value:.12g} {unit}".strip()
 
 
-def reading_name(form: Form, what: str) -> str | None:
-    """The name by which a model knows a reading; None where it does not.
-
-    Parameters
-    ----------
-    form : Form
-    what : str
-        That name, or what people call it.
-    """
-    asked = what.strip().casefold()
-    return next(
-        (one.name for one in form.readings.values() if asked in (one.name.casefold(), one.what.casefold())), None
-    )
-
-
-def reading_said(form: Form | None, what: str, text: str, unit: str | None = None) -> dict:
-    """What an event says of a reading that somebody types.
-
-    Parameters
-    ----------
-    form : Form or None
-        The model of the job.
-    what : str
-    text : str
-        A figure, or a word for what was seen.
-    unit : str, optional
-        May be left out where the model knows it.
-
-    Raises
-    ------
-    InputError
-        The model knows the reading and it cannot be so, or it is a figure without a unit.
-    """
-    name = reading_name(form, what) if form else None
-    if name is None:
-        return _free_reading(what, text, unit)
-    known = form.readings[name]
-    value = check_reading(form, name, f"{text} {unit}" if unit else text)
-    read = {"value": value, "unit": known.unit or NO_UNIT} if isinstance(value, float) else {"word": value}
-    return {"what": known.what} | read
-
-
-def _free_reading(what: str, text: str, unit: str | None) -> dict:
-    try:
-        value = float(text.replace(",", "."))
-    except ValueError:
-        if unit:
-            raise InputError(f'{what}: "{text}" is no number; write it as in 12.4 V, or a word alone') from None
-        return {"what": what, "word": text}
-    if not unit:
-        raise InputError(f"{what}: say the unit as well, as in {text} V")
-    return {"what": what, "value": value, "unit": unit}
-
-
 # --- the car ---------------------------------------------------------------------------------------
 
 
@@ -297,116 +232,3 @@ def _behind(form: Form, found: Answer, before: dict, places: dict) -> Iterator[t
 
 def _opened(places: dict, item: str) -> tuple[str, ...]:
     return next(price.opened for name, price in places.values() if name == item)
-
-
-# --- the ledger ------------------------------------------------------------------------------------
-
-
-def weigh_and_keep(ledger: Ledger, job: str, stamp: Stamp, thinking: Thinking, model: str | None = None) -> Weighed:
-    """Weigh the suspects, and log what was concluded where it is news.
-
-    Parameters
-    ----------
-    ledger : Ledger
-    job : str
-        Its id.
-    stamp : Stamp
-    thinking : Thinking
-    model : str, optional
-        As for `form_of`.
-    """
-    view = look(ledger, job)
-    found = weigh(view, thinking, model)
-    events = [*_weighing(view, found, stamp), *_judging(view, found, stamp)]
-    if events and not view.state.signed:
-        ledger.append(events)
-    return found
-
-
-def weigh_again(ledger: Ledger, job: str, stamp: Stamp, thinking: Thinking, events: Iterable[Event]) -> None:
-    """Weigh the suspects after events that bear on them, in the name of whoever said the last one.
-
-    Nothing happens where no model is known for the job, or nothing can be concluded: what was read is kept all the
-    same.
-
-    Parameters
-    ----------
-    ledger : Ledger
-    job : str
-        Its id.
-    stamp : Stamp
-    thinking : Thinking
-    events : iterable of Event
-        What was just logged.
-    """
-    telling = [event for event in events if event.kind in TELLS]
-    if telling:
-        view = look(ledger, job)
-        form = form_of(view)
-        if form and any(reading_name(form, one.what) for one in view.state.readings):
-            by = replace(stamp, person=telling[-1].person, device=telling[-1].device)
-            with suppress(PutbackError):
-                weigh_and_keep(ledger, job, by, thinking)
-
-
-def _weighing(view: View, found: Weighed, stamp: Stamp) -> Iterator[Event]:
-    if not view.state.swapped:
-        said = conclusion(found)
-        last = {name: value for name, value in (view.state.weighed or {}).items() if name not in MARKS}
-        if said != last:
-            yield stamp.event(view.id, "suspects weighed", **said)
-
-
-def conclusion(found: Weighed) -> dict:
-    """What was concluded, as an event says it.
-
-    Parameters
-    ----------
-    found : Weighed
-    """
-    form, said = found.form, found.answer
-    limits = {one.reading: one.wanted for one in proved(form, found.before, said.action) if one.reading in found.before}
-    told = {
-        "model": form.name,
-        "verdict": said.verdict,
-        "action": said.action,
-        "share": round(said.shares[said.action], 4) if said.action in said.shares else None,
-        "why": [in_words(form, one) for one in said.why],
-        "missing": [form.readings[name].what for name in said.missing],
-        "again": [form.readings[name].what for name in said.again],
-        "limits": {form.readings[name].what: wanted for name, wanted in limits.items()},
-        "behind": {form.readings[name].what: item for name, item in found.behind.items()},
-        "open first": list(found.open_first),
-        "excluded": [fault for fault, share in said.posterior.items() if share < _EXCLUDED],
-    }
-    return {name: value for name, value in told.items() if value not in (None, [], {})}
-
-
-def _judging(view: View, found: Weighed, stamp: Stamp) -> Iterator[Event]:
-    """Which readings after the repair are good or bad, where that is not known yet."""
-    if not view.state.swapped:
-        return
-    known = {reading_name(found.form, one.what): one for one in view.state.readings if one.when == "after"}
-    verdicts = {one.reading: one.passes for one in found.proofs if one.reading in known and one.passes is not None}
-    news = [name for name, passes in verdicts.items() if known[name].good is not passes]
-    news = [name for name in news if known[name].good is None or not verdicts[name]]
-    if news:
-        sides = {side: [known[name].what for name in news if verdicts[name] is passes] for side, passes in _SIDES}
-        yield stamp.event(view.id, "readings judged", model=found.form.name, **sides)
-
-
-_SIDES = (("good", True), ("bad", False))
-
-
-def in_words(form: Form, text: str) -> str:
-    """A sentence with what people call the readings in place of their names.
-
-    Parameters
-    ----------
-    form : Form
-    text : str
-    """
-    for one in sorted(form.readings.values(), key=lambda one: -len(one.name)):
-        if "_" in one.name:  # names of one word are words of the trade already
-            text = text.replace(one.name, one.what)
-    return text

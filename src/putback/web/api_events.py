@@ -4,8 +4,8 @@ from time import perf_counter
 
 from starlette.exceptions import HTTPException
 
+from putback.desk.concluding import weigh_again
 from putback.desk.planning import Thinking
-from putback.desk.weighing import weigh_again
 from putback.errors import InputError
 from putback.job.events import HEAD, Event
 from putback.job.guards import stops

@@ -3,20 +3,28 @@
 from collections.abc import Iterator
 from time import perf_counter
 
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import Response
+from starlette.routing import Route
 
+from putback.desk.concluding import weigh_again, weigh_and_keep
 from putback.desk.planning import Thinking
+from putback.desk.reading_names import reading_said
 from putback.desk.view import View
-from putback.desk.weighing import Weighed, form_of, reading_said, weigh_again, weigh_and_keep, weigh_kept
+from putback.desk.weighing import Weighed, form_of, weigh_kept
 from putback.errors import Findings, InputError, PutbackError
+from putback.job.ledger import LARGEST_FILE
 from putback.models import BUILT_IN
 from putback.models.form import NOT_FITTED, Reading
+from putback.web.access import one_line
 from putback.web.asked import of_job, settings, stamp, view
-from putback.web.pages_common import Said, job_page, one_of, posting, under
+from putback.web.pages_common import Said, done, job_page, one_of, posting, under
 from putback.weighed_text import next_words, proof_words, reasons, set_words, suspects, verdict_words
 
 READ = "read: "
+PLACES = ("posts", "stud")  # where the leads of a recorder may have been
 
 
 def readings(request: Request, wrong: tuple[str, ...] = (), status: int = 200) -> Response:
@@ -123,4 +131,30 @@ def does(request: Request, said: Said) -> str:
     return f"/jobs/{of_job(request)}/readings"
 
 
-ROUTES = posting("/jobs/{job}/readings", readings, does)
+async def brought(request: Request) -> Response:
+    """Take a record that was brought."""
+    async with request.form(max_files=1, max_fields=4) as form:
+        said = {name: value.strip() for name, value in form.items() if isinstance(value, str)}
+        sent = form.get("file")
+        if isinstance(sent, UploadFile):
+            said["sent as"], said["data"] = sent.filename or "", await sent.read(LARGEST_FILE + 1)
+    return await run_in_threadpool(done, request, said, readings, _bring)
+
+
+def _bring(request: Request, said: dict) -> str:
+    from putback.desk.recording import keep_record
+
+    if not said.get("data"):
+        raise InputError("choose the file of a record first")
+    seen, who, ledger = view(request), stamp(request), settings(request).ledger
+    name = one_line("file", said["sent as"].replace("\\", "/").rpartition("/")[2][:200] or "record.csv")
+    at = said.get("at") if said.get("at") in PLACES else None
+    events = keep_record(ledger, seen, who, name, said["data"], at)
+    weigh_again(ledger, seen.id, who, _thinking(), events)
+    return f"/jobs/{seen.id}/readings"
+
+
+ROUTES = [
+    *posting("/jobs/{job}/readings", readings, does),
+    Route("/jobs/{job}/readings/record", brought, methods=["POST"]),
+]
