@@ -382,7 +382,7 @@ def read_stop(drive: Drive, text: str) -> Stop:
     Raises
     ------
     InputError
-        There is no such pulley, or it is out by no whole number of ribs.
+        There is no such pulley, or the belt is out by no whole number of ribs, or by more than it has.
     """
     names = [one.name for one in drive.pulleys]
     if text.strip() in names:
@@ -390,7 +390,10 @@ def read_stop(drive: Drive, text: str) -> Stop:
     said = phrases.stop(text)
     if said.name not in names:
         raise _unknown(said.name, names, None)
-    return Stop(said.name, said.side or side_on(drive, said.name), _ribs_off(drive, said))
+    off = _ribs_off(drive, said)
+    if off > drive.belt.ribs:
+        raise InputError(f"{said.name}: {off} ribs off, where the belt has only {drive.belt.ribs}; look at the figure")
+    return Stop(said.name, said.side or side_on(drive, said.name), off)
 
 
 def _ribs_off(drive: Drive, said: phrases.Said) -> int:

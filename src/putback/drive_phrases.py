@@ -18,14 +18,17 @@ from putback.units.lengths import read_length
 from putback.units.numbers import NUMBER, plain
 
 LARGEST_PULLEY = 1.0  # m
+SLOWEST, FASTEST = 50, 50_000  # rpm; "2.000 rpm" is a slip, not a speed
 _SIGNED = rf"[-+]?\s*{NUMBER}"
 _PLACE = re.compile(rf"({_SIGNED})\s*(?:mm)?\s*[,;]\s*({_SIGNED})\s*(\S.*)")
 _DEGREES = r"\s*(?:°|deg\.?|degrees?)"
 _ANGLES = re.compile(rf"({_SIGNED})(?:{_DEGREES})?\s+to\s+({_SIGNED}){_DEGREES}")
 _CURRENT = re.compile(rf"({NUMBER})\s*A\s+(?:at|@)\s+({NUMBER})\s*V(?:\s*,\s*({NUMBER})\s*%)?")
-_POWER = re.compile(rf"({NUMBER})\s*(k?W)")
+_POWER = re.compile(rf"({NUMBER})\s*(W|kW|hp)")
+_POWERS = {"W": 1.0, "kW": 1000.0, "hp": 745.6998715822702}  # the last: 550 ft-lbf each second, by definition
 _SPEED = re.compile(rf"({NUMBER})\s*(?:rpm|r/min|1/min|/min|min-1)")
-_MASS = re.compile(rf"({NUMBER})\s*(kg|g)\s*/\s*m")
+_MASS = re.compile(rf"({NUMBER})\s*(kg\s*/\s*m|g\s*/\s*m|lb\s*/\s*ft)")
+_MASSES = {"kg/m": 1.0, "g/m": 0.001, "lb/ft": 0.45359237 / 0.3048}  # the last by the definitions of pound and foot
 _FORCE = re.compile(rf"({NUMBER})\s*(N|kN|daN|lbf)")
 _FORCES = {"N": 1.0, "kN": 1000.0, "daN": 10.0, "lbf": 4.4482216152605}  # the last by definition, see units.torques
 _ROTATIONS = {
@@ -84,8 +87,8 @@ def belt_length(text: str) -> float:
 
 
 def diameter(text: str) -> float:
-    """`150 mm`: of a pulley [m]."""
-    found = size(text)
+    """`150 mm`, `Ø 150 mm`: of a pulley [m]."""
+    found = size(text.strip().lstrip("Øø⌀").strip())
     if found > LARGEST_PULLEY:
         raise InputError(f'"{text}": no pulley is wider than {LARGEST_PULLEY * 1000:g} mm; look at the unit')
     return found
@@ -140,13 +143,13 @@ def spring(text: str) -> tuple[float, float]:
 
 
 def load(text: str) -> Load:
-    """`135 A at 14 V`, with the alternator's efficiency if it is known; `12 N·m`; `2.5 kW`."""
+    """`135 A at 14 V`, with the alternator's efficiency if it is known; `12 N·m`; `2.5 kW`; `3 hp`."""
     typed = plain(text)
     if current := _CURRENT.fullmatch(typed):
         efficiency = number(current[3]) / 100 if current[3] else EFFICIENCY
         return Load(power=_at_most(alternator_power(number(current[1]), number(current[2]), efficiency), text))
     if power := _POWER.fullmatch(typed):
-        return Load(power=_at_most(number(power[1]) * (1000 if power[2] == "kW" else 1), text))
+        return Load(power=_at_most(number(power[1]) * _POWERS[power[2]], text))
     try:
         return Load(torque=torque(typed))
     except InputError:
@@ -162,15 +165,15 @@ def _at_most(power: float, text: str) -> float:
 def speed(text: str) -> float:
     """`2000 rpm` [rad/s]."""
     found = _SPEED.fullmatch(plain(text))
-    if not found or not 1 <= number(found[1]) <= 50_000:
+    if not found or not SLOWEST <= number(found[1]) <= FASTEST:
         raise InputError(f'"{text}" is no speed of an engine; write it as in "2000 rpm"')
     return number(found[1]) * tau / 60
 
 
 def mass(text: str) -> float:
-    """`0.14 kg/m` or `140 g/m` [kg/m]."""
+    """`0.14 kg/m`, `140 g/m` or `0.094 lb/ft` [kg/m]."""
     found = _MASS.fullmatch(plain(text))
-    value = number(found[1]) / (1000 if found[2] == "g" else 1) if found else 0.0
+    value = number(found[1]) * _MASSES[re.sub(r"\s", "", found[2])] if found else 0.0
     if not 0.001 <= value <= 5:
         raise InputError(f'"{text}" is no mass of a belt; write it for each metre, as in "0.14 kg/m"')
     return value

@@ -178,6 +178,13 @@ def test_a_bare_groove_is_right_where_the_pulley_has_one_more_than_the_belt():
     assert offs == [0, 1]
 
 
+def test_more_ribs_off_than_the_belt_has_are_refused():
+    """Seven hang beside all the same, eight are a slip."""
+    assert read_stop(demo_drive(), "alternator, 7 ribs off").ribs_off == 7
+    with pytest.raises(InputError, match="the belt has only 7"):
+        read_stop(demo_drive(), "alternator, 8 ribs off")
+
+
 def test_an_offset_of_no_whole_number_of_ribs_asks_for_a_count():
     """Half a rib is a pulley out of line, or a slip of the ruler."""
     with pytest.raises(InputError, match="0.5 ribs, no whole number"):

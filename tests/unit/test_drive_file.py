@@ -137,6 +137,7 @@ def test_a_pulley_of_a_route_is_read(text, stop):
         (ARM.replace("240 deg", "240 deg, spring: 30"), "has no clear unit"),
         (SAMPLE + "friction: 9\n", "is no friction of a belt"),
         (SAMPLE + "loads at: 2000\n", "is no speed of an engine"),
+        (SAMPLE + "loads at: 2.000 rpm\n", "is no speed of an engine"),
         (SAMPLE + "colour: black\n", 'a drive file has no key "colour"'),
     ],
 )
@@ -164,8 +165,11 @@ def test_what_is_wrong_is_told_with_its_place(text, said):
         (phrases.load, "100 A at 14 V, 50 %", (2800, None)),
         (phrases.load, "2.5 kW", (2500, None)),
         (phrases.load, "12 N·m", (None, 12)),
+        (phrases.load, "3 hp", (3 * 550 * 0.3048 * 4.4482216152605, None)),  # foot-pounds force, by definition
         (phrases.speed, "60 1/min", 2 * pi),
         (phrases.mass, "140 g/m", 0.14),
+        (phrases.mass, "0.1 lb / ft", 0.045359237 / 0.3048),
+        (phrases.diameter, "Ø 70 mm", 0.07),
         (phrases.force, "0.3 kN", 300),
     ],
 )
