@@ -4,15 +4,19 @@ from putback.errors import InputError
 from putback.terminal import visible
 
 MANY = 60  # sets of readings in one file, from which on one test is looked ahead, not two
+OPTIONS = {
+    "--model": ("NAME", "charging (when left out), starter, blower, or a FILE.yaml of your own"),
+    "--readings": ("FILE", "what was read: a mapping, or a list of them, as YAML or JSON"),
+    "--area": ("FILE", "the area file of the car: what a wrong repair costs there"),
+    "--target": ("PART", "the part in question: an action of the model; with --area a target of the area"),
+    "--shop": ("FILE", "the shop file; without it a shop that lacks nothing, minutes only"),
+}
 
 
 def add(parser) -> None:
     """Declare the arguments."""
-    parser.add_argument("--model", metavar="NAME", default="charging", help="charging, starter, blower, or a FILE.yaml of your own")
-    parser.add_argument("--readings", metavar="FILE", help="what was read: a mapping, or a list of them, as YAML or JSON")
-    parser.add_argument("--area", metavar="FILE", help="the area file of the car: what a wrong repair costs there")
-    parser.add_argument("--target", metavar="PART", help="the part in question, by its name in the area, or an action of the model")
-    parser.add_argument("--shop", metavar="FILE", help="the shop file; without it a shop that lacks nothing, minutes only")
+    for option, (metavar, text) in OPTIONS.items():
+        parser.add_argument(option, metavar=metavar, help=text)
     parser.add_argument("--names", action="store_true", help="the readings of the model, with their units and words")
     parser.add_argument("--json", action="store_true", help="one JSON object a line, one for each set of readings")
 
@@ -21,11 +25,11 @@ def run(args) -> int:
     """Judge each set of readings in its order; 0, for what was asked is told."""
     from putback.models import load
 
-    form = load(args.model)
+    form = load(args.model or "charging")
     if args.names:
         return _names(args, form)
     if args.readings is None:
-        raise InputError("name what was read, as in: putback suspects --readings FILE.yaml; --names tells what can be read")
+        raise InputError("name what was read, as in: putback suspects --readings FILE.yaml; --names tells what can be")
     sets = _sets(args, form)
     target, prices = _target(args, form)
     ahead = 1 if len(sets) > MANY else 2

@@ -1,4 +1,4 @@
-"""What being wrong costs on a certain car in a certain shop, for a model: the planner's figures in the model's minutes."""
+"""What being wrong costs on a certain car in a certain shop: the planner's figures, in the minutes of a model."""
 
 from collections.abc import Iterable
 
@@ -33,8 +33,9 @@ def prices(form: Form, area: Area, shop: Shop, target: str, thinking: Thinking) 
         The shop cannot reach it.
     """
     repair = repair_price(area, shop, target, thinking)
-    access = {name: _access(area, shop, items, thinking) for name, items in _places(form, area, target)}
-    return Prices({form.target: _minutes(shop, repair)}, {name: cost for name, cost in access.items() if cost is not None})
+    costs = {name: _access(area, shop, items, thinking) for name, items in _places(form, area, target)}
+    known = {name: cost for name, cost in costs.items() if cost is not None}
+    return Prices({form.target: _minutes(shop, repair)}, known)
 
 
 def _minutes(shop: Shop, price: Price) -> float:
@@ -45,7 +46,7 @@ def _minutes(shop: Shop, price: Price) -> float:
 
 
 def _places(form: Form, area: Area, target: str) -> Iterable[tuple[str, list[str]]]:
-    """Of each access of the model the items it may be: of its name, else what hangs on the target and is of its kind."""
+    """Of each access of the model the items it may be: of its name, else of its kind and near the target."""
     behind = [ref.name for ref in area.items[target].base.behind] if target in area.items else []
     near = [*behind, *(name for name, item in area.items.items() if item.owner == target)]
     for name in form.access:

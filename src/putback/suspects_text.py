@@ -111,9 +111,8 @@ def names_lines(form: Form) -> Iterable[str]:
     widest = max(map(len, form.readings))
     for one in form.readings.values():
         said = one.unit or " / ".join(one.choices) or "in your own words"
-        yield from textwrap.wrap(
-            f"{one.name:<{widest}}  {one.what} [{said}]", WIDTH, subsequent_indent=" " * (widest + 2), break_on_hyphens=False
-        )
+        text, after = f"{one.name:<{widest}}  {one.what} [{said}]", " " * (widest + 2)
+        yield from textwrap.wrap(text, WIDTH, subsequent_indent=after, break_on_hyphens=False)
 
 
 def names_json(form: Form) -> str:

@@ -137,11 +137,12 @@ def test_surface_charge():
 def test_a_discharged_battery_is_not_taken_for_a_worn_one():
     """A tester shows less of an empty battery; how much less is judgement."""
     assert cold_cranking_share(320, 640) == 0.5
-    assert cold_cranking_share(320, 640, 0) > 0.7
+    assert cold_cranking_share(320, 640, 0) > 0.6
 
 
 @pytest.mark.parametrize(
-    "ask", [lambda: charge(-1), lambda: rated_resistance(0), lambda: reserve_left(0, 1), lambda: cold_cranking_share(1, 0)]
+    "ask",
+    [lambda: charge(-1), lambda: rated_resistance(0), lambda: reserve_left(0, 1), lambda: cold_cranking_share(1, 0)],
 )
 def test_what_cannot_be_is_refused(ask):
     """Voltages, currents and ratings that cannot be are refused in one sentence."""

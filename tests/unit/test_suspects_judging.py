@@ -42,7 +42,7 @@ def test_a_fine_drop_counts_with_current_alone(amps, read):
 
 def test_a_bad_drop_counts_whatever_the_load():
     """0.9 V at 12 A is bad at any load."""
-    assert weight({"ground_drop_v": 0.9, "output_a_2000": 12.0}, "ground path", "bad") == 1
+    assert weight({"ground_drop_v": 0.9, "output_a_2000": 12.0}, "ground path", "clearly bad") == 1
 
 
 def test_a_drop_below_50_amps_does_not_condemn():
@@ -67,7 +67,7 @@ def test_a_command_goes_before_the_window():
 def test_little_ripple_without_current_says_nothing():
     """Trap 29: low ripple does not acquit."""
     assert "ripple under load" not in judge(FORM, {"ripple_mv_2000": 3.0, "output_a_2000": 0.0}).evidence
-    assert weight({"ripple_mv_2000": 400.0, "output_a_2000": 0.0}, "ripple under load", "high") == 1
+    assert weight({"ripple_mv_2000": 400.0, "output_a_2000": 0.0}, "ripple under load", "very high") == 1
 
 
 def test_an_averaging_meter_reads_less():

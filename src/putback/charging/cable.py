@@ -147,7 +147,7 @@ def path_resistance(volts: float, amps: float) -> float:
 
 
 def largest_drop(part: str) -> float:
-    """What a part of a path may drop under load [V]: common practice, no source; the vehicle maker's figure goes before.
+    """What a part of a path may drop under load [V]: common practice, no source; the maker's figure goes before.
 
     Parameters
     ----------
@@ -168,7 +168,7 @@ def largest_drop(part: str) -> float:
 def smallest_size(amps: float, metres: float, volts: float, celsius: float = 20.0) -> float | None:
     """The thinnest flexible conductor that drops no more than it may [mm2]; None where the table ends before.
 
-    Drop alone: what a cable may carry without growing hot is another question, and the vehicle maker's size goes before.
+    Drop alone: what a cable may carry without growing hot is another question; the vehicle maker's size goes before.
 
     Parameters
     ----------

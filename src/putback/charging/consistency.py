@@ -1,7 +1,6 @@
 """Readings that must add up: what the machine gives, less what the battery gets, is lost on the way."""
 
 AGREES = 0.05  # V by which the sums may differ: common practice, no source
-METER_SHARE = 0.005  # of a reading that a handheld meter may be off, on top of that
 
 
 def unexplained(stud: float, battery: float, positive: float, ground: float) -> float:
@@ -27,7 +26,7 @@ def unexplained(stud: float, battery: float, positive: float, ground: float) -> 
 
 
 def agree(stud: float, battery: float, positive: float, ground: float) -> bool:
-    """Whether the four readings go together within 0.05 V; see `unexplained` for `stud`, `battery`, `positive`, `ground`."""
+    """Whether they go together within 0.05 V; see `unexplained` for `stud`, `battery`, `positive` and `ground`."""
     return abs(unexplained(stud, battery, positive, ground)) <= AGREES + 1e-9
 
 

@@ -20,7 +20,10 @@ LEAST_AMPS = 15.0  # A by which a drop is divided at least: below, the meter's l
 AVERAGE_METER = 1.1  # judgement: peaky ripple read by a meter that averages is this much larger
 SAG = 1.3  # judgement: V that a sound battery gives less while cranking, for each V that it rests lower
 RESTED = 12.65  # V of a full battery at rest
-USUAL_REST = 12.5  # V, judgement, where no rest voltage was read
+USUAL_REST = 12.2  # V, judgement: of a car that comes with a complaint, where no rest voltage was read
+LIVE = 9.0  # V from which on a point has battery voltage, where no rest voltage was read
+DISCHARGED = 12.15  # V at rest; below, a battery takes whatever the machine gives
+PLENTY = 60.0  # A, judgement, that no machine with a fault inside gives as a rule
 
 
 def quantity(name: str, *needs: str):
@@ -68,6 +71,11 @@ def _cranking_for_charge(readings: Readings) -> float:
     return _cranking(readings) + SAG * missing
 
 
+@quantity("rest voltage under a command", "rest_v", "command_v")
+def _rest_commanded(readings: Readings) -> float:
+    return _rest(readings)
+
+
 # --- charging -------------------------------------------------------------------------------------
 
 
@@ -80,7 +88,20 @@ def _off_target(name: str) -> Quantity:
 
 
 def _lift(name: str) -> Quantity:
-    return lambda readings: readings[name] - readings.get("rest_v", USUAL_REST)
+    return lambda readings: readings[name] - _battery(readings)
+
+
+def _battery(readings: Readings) -> float:
+    """The battery with nothing running: at its posts, else at a live stud."""
+    stud = readings.get("stud_v_engine_off", 0.0)
+    return readings.get("rest_v", stud if stud > LIVE else USUAL_REST)
+
+
+def _under_battery(readings: Readings, volts: float) -> float:
+    """How far a point lies below the battery; a live one not at all, where nobody knows what the battery rests at."""
+    if "rest_v" not in readings and volts > LIVE:
+        return 0.0
+    return _battery(readings) - volts
 
 
 for _name in ("charge_v_idle", "charge_v_idle_loaded", "charge_v_2000", "charge_v_2000_loaded", "stud_v_2000_loaded"):
@@ -90,12 +111,17 @@ for _name in ("charge_v_idle", "charge_v_idle_loaded", "charge_v_2000", "charge_
 
 @quantity("stud under the battery, engine off", "stud_v_engine_off")
 def _stud_off(readings: Readings) -> float:
-    return readings.get("rest_v", USUAL_REST) - readings["stud_v_engine_off"]
+    return _under_battery(readings, readings["stud_v_engine_off"])
 
 
 @quantity("feed under the battery, key on", "feed_v_key_on")
 def _feed(readings: Readings) -> float:
-    return readings.get("rest_v", USUAL_REST) - readings["feed_v_key_on"]
+    return _under_battery(readings, readings["feed_v_key_on"])
+
+
+@quantity("current beyond plenty into a discharged battery", "rest_v", "output_a_2000")
+def _taken(readings: Readings) -> float | None:
+    return readings["output_a_2000"] - PLENTY if _rest(readings) < DISCHARGED else None
 
 
 @quantity("fall of the voltage under load", "charge_v_2000", "charge_v_2000_loaded")

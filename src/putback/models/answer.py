@@ -156,7 +156,7 @@ def _answer(
     share = shares(model, decision.posterior)
     sums = _sums(form, readings)
     best = max(share, key=share.__getitem__)
-    unsure = share[best] < form.undecided or any(far for _, _, far in sums)
+    unsure = not judged.evidence or share[best] < form.undecided or any(far for _, _, far in sums)
     missing = _missing(form, form.actions[best], readings, judged) if not unsure else ()
     against = () if unsure else _against(form, form.actions[best], judged, decision, missing, sums)
     action = MORE if unsure else best
@@ -165,8 +165,8 @@ def _answer(
     if action == MORE:
         against = (*(why for _, why, _ in sums), *_undecided(share, form))
     if verdict == NOT_YET:
-        wanted = (name for step in steps if step.worth > 0 for name in form.tests[step.test].asks if name not in readings)
-        missing = tuple(dict.fromkeys([*missing, *wanted]))
+        asked = (name for step in steps if step.worth > 0 for name in form.tests[step.test].asks)
+        missing = tuple(dict.fromkeys([*missing, *(name for name in asked if name not in readings)]))
     again = (*(name for names, _, _ in sums for name in names), *_asked(form, decision.again, readings))
     return Answer(
         action=action,

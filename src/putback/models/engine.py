@@ -89,7 +89,8 @@ def absent(form: Form, readings: Mapping[str, object]) -> tuple[str, ...]:
     form : Form
     readings : dict of str to number or str
     """
-    named = [name for reading, value in readings.items() if value == NOT_FITTED for name in form.readings[reading].without]
+    gone = [form.readings[reading] for reading, value in readings.items() if value == NOT_FITTED]
+    named = [name for one in gone for name in one.without]
     return tuple(dict.fromkeys(engine for name in named for engine in engine_names(form, name)))
 
 

@@ -40,8 +40,10 @@ def judge(form: Form, readings: Readings) -> Judged:
 
 
 def _test(test: FormTest, readings: Readings, silent: dict[str, str]) -> tuple[float, ...] | None:
-    rows = [row for rule in test.rules if (row := _rule(test, rule, readings, silent)) is not None]
+    reasons: dict[str, str] = {}
+    rows = [row for rule in test.rules if (row := _rule(test, rule, readings, reasons)) is not None]
     if not rows:
+        silent.update(reasons)
         return None
     together = [1.0] * len(test.outcomes)
     for row in rows:

@@ -30,7 +30,8 @@ def load(name: str) -> Form:
     if name in BUILT_IN:
         return _built_in(name)
     if not name.endswith((".yaml", ".yml")):
-        raise InputError(f'there is no model "{name}"; there are {", ".join(BUILT_IN)}, or name a FILE.yaml of your own')
+        known = ", ".join(BUILT_IN)
+        raise InputError(f'there is no model "{name}"; there are {known}, or name a FILE.yaml of your own')
     return read_model(read_file(name, LARGEST), name)
 
 

@@ -1,4 +1,4 @@
-"""Reading a model file: text in, a Form out, or everything that is wrong with it at once. docs/suspects.md teaches it."""
+"""Reading a model file: text in, a Form out, or all that is wrong with it at once. docs/suspects.md teaches it."""
 
 import re
 from collections.abc import Iterable, Mapping
@@ -152,7 +152,15 @@ ACTION = Record(
 )
 LIMIT = Record(
     "a limit for proof",
-    {"of": NAME, "from": NUMBER, "to": NUMBER, "words": NAMES, "counts where": CONDITION, "only for": NAMES, "says": TEXT},
+    {
+        "of": NAME,
+        "from": NUMBER,
+        "to": NUMBER,
+        "words": NAMES,
+        "counts where": CONDITION,
+        "only for": NAMES,
+        "says": TEXT,
+    },
     required=("says",),
 )
 SUM = Record(
@@ -160,6 +168,8 @@ SUM = Record(
     {"difference": NAMES, "less": NAMES, "to": NUMBER, "far": NUMBER, "why": TEXT},
     required=("difference", "less", "to", "far", "why"),
 )
+COMPLAINED = Record("a complaint", {"words": Several(TEXT)})
+ALIKE = Record("faults alike", {"faults": NAMES, "unless": NAMES, "split by": TEXT}, required=("faults", "split by"))
 MODEL = Record(
     "a model file",
     {
@@ -169,9 +179,7 @@ MODEL = Record(
         "target": NAME,
         "leftover": SHARE,
         "undecided": SHARE,
-        "complaints": Names(
-            Record("a complaint", {"words": Several(TEXT)}), "complaints", MOST_NAMES, "goes flat: {words: [flat, slow]}"
-        ),
+        "complaints": Names(COMPLAINED, "complaints", MOST_NAMES, "goes flat: {words: [flat, slow]}"),
         "readings": Names(READING, "readings", MOST_NAMES, "rest_v: {is: battery at rest, unit: V}"),
         "faults": Names(FAULT, "faults", MOST_NAMES, "battery worn: {action: battery}"),
         "actions": Names(ACTION, "actions", MOST_NAMES, "battery: {do: fit a battery, minutes: 60}"),
@@ -180,9 +188,7 @@ MODEL = Record(
         "groups": Several(
             Record("a group", {"tests": NAMES, "counts as": POSITIVE}, required=("tests", "counts as"))
         ),
-        "alike": Several(
-            Record("faults alike", {"faults": NAMES, "unless": NAMES, "split by": TEXT}, required=("faults", "split by"))
-        ),
+        "alike": Several(ALIKE),
         "before": Names(
             Record("what comes before", {"is": NAMES, "why": TEXT}, required=("is", "why")), "tests", MOST_NAMES
         ),
@@ -240,7 +246,8 @@ def _unknown_names(row: Row) -> Iterable[InputError]:
     yield from _strange("fault", _fault_refs(row), [*faults, *_engine_names(row)])
     yield from _strange("action", _action_refs(row), actions)
     yield from _strange("complaint", (name for _, said in row["faults"] for name, _ in said["prior"]), complaints)
-    yield from _strange("access", (said["behind"] for _, said in [*row["tests"], *row["actions"]] if "behind" in said), access)
+    behind = (said["behind"] for _, said in [*row["tests"], *row["actions"]] if "behind" in said)
+    yield from _strange("access", behind, access)
     yield from _strange("reading", _reading_refs(row), readings)
     yield from _strange("reading or quantity", _source_refs(row), sources)
     yield from _strange("test", _test_refs(row), tests)
@@ -340,7 +347,8 @@ def _odd_rules(row: Row) -> Iterable[InputError]:
         if ("words" in rule) == ("limits" in rule):
             yield InputError('a rule has "limits" with "is", or "words"', rule.place)
         elif "limits" in rule and len(rule.get("is", ())) != len(rule["limits"]) + 1:
-            yield InputError(f'{len(rule["limits"])} limits make {len(rule["limits"]) + 1} steps; "is" names as many', rule.place)
+            many = len(rule["limits"])
+            yield InputError(f'{many} limits make {many + 1} steps; "is" names as many', rule.place)
 
 
 def _odd_rows(row: Row) -> Iterable[InputError]:
@@ -352,7 +360,8 @@ def _odd_rows(row: Row) -> Iterable[InputError]:
             yield from _odd_row(place, chances, len(said["outcomes"]))
         told = {name.name.partition(", ")[0] for name, _ in said.get("chances", ())}
         if "usually" not in said and names - told:
-            yield InputError(f'{test.name} has no row for {", ".join(sorted(names - told))}; give them, or "usually"', test.place)
+            lacking = ", ".join(sorted(names - told))
+            yield InputError(f'{test.name} has no row for {lacking}; give them, or "usually"', test.place)
     for complaint, _ in row.get("complaints", ()):
         told = [part for _, said in row["faults"] for name, part in said["prior"] if name.name == complaint.name]
         if not sum(told) > 0:
@@ -409,11 +418,8 @@ def _by_name(pairs: Iterable) -> dict[str, tuple[str, ...]]:
 
 
 def _fault(name: str, said: Row) -> Fault:
-    variants = said.get("variants") or [(None, {"share": 1.0})]
-    told = {
-        (one.name if one else ""): (part["share"], (part.get("action") or said["action"]).name) for one, part in variants
-    }
-    return Fault(name, told)
+    variants = [(one.name, part) for one, part in said.get("variants", ())] or [("", {"share": 1.0})]
+    return Fault(name, {one: (part["share"], (part.get("action") or said["action"]).name) for one, part in variants})
 
 
 def _complaint(name: str, said: Row, row: Row) -> Complaint:

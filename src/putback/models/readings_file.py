@@ -11,7 +11,8 @@ from putback.models.form import NOT_FITTED, Form, Reading
 LARGEST = 5_000_000  # bytes; thousands of sets of readings
 MOST = 500_000  # texts, lists and mappings in one file
 LABELS = ("name", "note")  # what may stand with the readings for people alone
-_NUMBER = re.compile(r"([-+]?(?:[0-9]{1,12}(?:[.,][0-9]{0,18})?|[.,][0-9]{1,18})(?:[eE][-+]?[0-9]{1,2})?)\s*(\S.{0,20})?")
+_FIGURE = r"[-+]?(?:[0-9]{1,12}(?:[.,][0-9]{0,18})?|[.,][0-9]{1,18})(?:[eE][-+]?[0-9]{1,2})?"
+_NUMBER = re.compile(rf"({_FIGURE})\s*(\S.{{0,20}})?")
 
 Readings = dict[str, float | str]
 
