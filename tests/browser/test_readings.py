@@ -54,7 +54,7 @@ def test_readings_by_thumb_condemn_the_part_and_then_prove_the_repair(browser, s
         page.fill('[name="read: positive_drop_v"]', "0.31")
         page.fill('[name="read: output_a_2000"]', "66")
         keep(page)
-        assert "NOT WITHIN" in page.inner_text("table")
+        assert "NOT WITHIN" in page.inner_text("main")
         page.goto(f"{server.address}/jobs/{job}/hand-over")
         assert "failing: drop from the stud" in page.inner_text("main")
         page.context.close()
