@@ -18,6 +18,12 @@ SAID_FIRST = {"stop": "stop", "ask": "look at it"}  # of what speaks against a b
 LOOK_AGAIN = "turn the engine by hand, two turns the way it runs, and look again"
 
 
+def undescribed_words() -> list[str]:
+    """When a belt goes on of which nobody has described anything."""
+    route = "the route that it ran, by a photo or by the vehicle maker's picture"
+    return list(sentences([route, "all ribs in their grooves on every pulley", DIRECTION, LOOK_AGAIN]))
+
+
 def off_words(advice: Advice) -> list[str]:
     """Before the belt comes off.
 

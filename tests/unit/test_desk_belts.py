@@ -11,6 +11,7 @@ from putback.desk.edited import drives_edited
 from putback.desk.opening import File, nothing_beside
 from putback.drive_file import read_drive
 from putback.errors import Findings
+from putback.job.next_step import next_steps
 from putback.job.step import WAY_BACK, WAY_IN, Step
 
 DRIVE = "demo-a-drive.yaml"
@@ -151,12 +152,31 @@ def test_other_steps_show_nothing_of_it(desk, item):
     assert belt_help(desk.look(), belt_step("before")) is None
 
 
-def test_a_car_that_nobody_described_has_no_belt(desk):
-    """Nothing is known of what comes off."""
+@pytest.mark.parametrize(
+    ("item", "told"),
+    [("belt", True), ("V-ribbed Belt", True), ("belt guard", False), ("left seat belt", False), ("", False)],
+)
+def test_on_a_car_that_nobody_described_a_belt_is_known_by_its_name(desk, item, told):
+    """How it runs is not; what always holds is told when it goes on again."""
     desk.open()
+    view = desk.look()
+    help = belt_help(view, belt_step(WAY_BACK, item, ""))
 
-    assert belt_help(desk.look(), belt_step(WAY_BACK, kind="")) is None
-    assert belt_pictures(desk.look()) == ()
+    assert (help is not None) == told
+    assert not told or "by a photo" in help.words[0]
+    assert belt_help(view, belt_step(WAY_IN, item, "")) is None
+    assert belt_pictures(view) == ()
+
+
+def test_the_step_that_puts_an_undescribed_belt_back_tells_it(desk):
+    """From the log of its removal alone."""
+    desk.open(name="noise")
+    desk.moved("accessory belt", "off")
+    view = desk.look()
+    steps = next_steps(view.state, view.car, view.plan, desk.stamp.now())
+    (step,) = (one for one in steps if one.item == "accessory belt")
+
+    assert "ribs in their grooves" in belt_help(view, step).words[1]
 
 
 def test_of_several_belts_each_shows_the_drive_that_is_called_by_its_name(desk):

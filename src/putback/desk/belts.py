@@ -1,12 +1,21 @@
 """The belt of a job: what its steps have to show, from the drive that was frozen when the job was opened."""
 
+import re
 from functools import lru_cache
 from typing import NamedTuple
 
 from putback.belt.advise import Advice, advise
 from putback.belt.drive import Drive
 from putback.belt.load import Working, at_work, rest_tension
-from putback.belt_step_text import PHOTO, drive_words, held_words, off_words, on_words, released_words
+from putback.belt_step_text import (
+    PHOTO,
+    drive_words,
+    held_words,
+    off_words,
+    on_words,
+    released_words,
+    undescribed_words,
+)
 from putback.belt_text import drive_lines
 from putback.desk.view import View
 from putback.drive_file import scan_drive
@@ -17,6 +26,8 @@ from putback.job.step import WAY_BACK, WAY_IN, Step
 from putback.torque_text import sentences
 
 BELT = "belt"  # the area's word for the kind
+_CALLED = re.compile(r"\bbelt$", re.IGNORECASE)
+_OTHERS = re.compile(r"seat|safety|lap|timing|cam|toothed|conveyor", re.IGNORECASE)  # belts that have no ribs
 
 
 class BeltPicture(NamedTuple):
@@ -74,12 +85,20 @@ def belt_help(view: View, step: Step) -> BeltHelp | None:
     """
     belt = _belt_of(step, view.car) if step.phase in (WAY_IN, WAY_BACK) else None
     if belt is None:
-        return None
+        return _undescribed(view, step)
     itself, going = step.item == belt, step.phase == WAY_IN
     photo = itself and going and not _has_photo(belt, view.state)
     words = (off_words if going else on_words) if itself else (held_words if going else released_words)
     told = [sentence for drive in _drives_of(view, belt).values() for sentence in words(advice_of(drive))]
     return BeltHelp(photo, (*_asking(photo), *told, *_lacking(view)), belt_pictures(view, belt))
+
+
+def _undescribed(view: View, step: Step) -> BeltHelp | None:
+    """Of a belt of which only the name is known, on its way back."""
+    is_called_so = _CALLED.search(step.item) and not _OTHERS.search(step.item)
+    if view.area is None and step.phase == WAY_BACK and is_called_so:
+        return BeltHelp(False, tuple(undescribed_words()), ())
+    return None
 
 
 def _asking(photo: bool) -> tuple[str, ...]:
