@@ -25,8 +25,9 @@ from putback.capture.chunks import (
     VERB,
     Chunk,
 )
+from putback.capture.particles import TIMES
 from putback.capture.phrases import Phrase, is_container
-from putback.capture.predicates import LEFT, RIGHT, TIMES, Predicate
+from putback.capture.predicates import LEFT, RIGHT, Predicate
 
 AND = frozenset(("and", "&", "plus", "+"))
 # Words that begin something new.

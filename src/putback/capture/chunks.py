@@ -5,7 +5,8 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 from putback.capture import lexicon
-from putback.capture.phrases import Phrase, PhraseReader, kind_of
+from putback.capture.phrase_reader import PhraseReader
+from putback.capture.phrases import Phrase, kind_of
 from putback.capture.quantities import Reader, is_usual_size, metric
 from putback.capture.tokens import WORD, Token
 from putback.capture.word_classes import is_verb_at

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 
 from putback.capture.actions import action_of
 from putback.capture.book import Book, Draft
-from putback.capture.said import Clause
 from putback.capture.memory import Memory
 from putback.capture.moods import mood_of_clause
 from putback.capture.names import likeness
 from putback.capture.phrases import Phrase
 from putback.capture.quantities import Quantity, is_usual_size, metric, unit_in
+from putback.capture.said import Clause
 from putback.capture.tokens import Token
 
 REACH = 3  # sentences back; nobody corrects what was said before

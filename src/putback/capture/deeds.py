@@ -6,13 +6,13 @@ from itertools import pairwise
 from putback.capture import lexicon
 from putback.capture.actions import CARRIED, HANGERS, SWITCHED, THREADED, action_of, put_in_for_the_work
 from putback.capture.book import Draft, on_thing
-from putback.capture.filling import tool_name
-from putback.capture.said import Clause, Item
 from putback.capture.events import OFF, Told
 from putback.capture.figures import Figures
+from putback.capture.filling import tool_name
 from putback.capture.memory import Thing
 from putback.capture.phrases import Phrase
 from putback.capture.quantities import Quantity
+from putback.capture.said import Clause, Item
 from putback.capture.scene import Scene
 from putback.capture.things import FASTENERS, Things, is_named
 

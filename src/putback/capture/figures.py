@@ -1,10 +1,10 @@
 """Sizes, counts and torques that belong to an event, wherever they were told: with it, before it or behind it."""
 
 from putback.capture.book import Draft, is_size
-from putback.capture.said import Clause, Item
 from putback.capture.events import Told
 from putback.capture.memory import Thing
 from putback.capture.quantities import Quantity
+from putback.capture.said import Clause, Item
 from putback.capture.scene import Scene
 from putback.capture.things import FASTENERS, is_named
 

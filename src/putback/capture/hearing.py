@@ -8,7 +8,6 @@ from putback.capture.actions import SWITCHED
 from putback.capture.book import FITTING, on_thing
 from putback.capture.chunks import NP, Chunk, Chunker
 from putback.capture.clauses import Clauses
-from putback.capture.said import Clause
 from putback.capture.corrections import Corrector, parts
 from putback.capture.deeds import VERBLESS, Deeds
 from putback.capture.events import OFF, Event, Heard, Source, Told
@@ -20,6 +19,7 @@ from putback.capture.moods import STEP, mood_of_clause, mood_of_sentence
 from putback.capture.names import OPPOSITE, likeness, other_side
 from putback.capture.numbers import read_number
 from putback.capture.quantities import Quantity
+from putback.capture.said import Clause
 from putback.capture.sayings import Sayings
 from putback.capture.scene import Scene, low
 from putback.capture.steps import Steps

@@ -2,10 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import lru_cache
 
 from putback.capture.chunks import NP, PARTICLE, PREP, Chunk
-from putback.capture.lexicon import pairs
+from putback.capture.lexicon import pairs, singular
 from putback.capture.memory import Memory
 from putback.capture.phrases import kind_of
 from putback.capture.tokens import Token
@@ -23,8 +22,7 @@ def parted(chunks: Sequence[Chunk], tokens: Sequence[Token], memory: Memory) -> 
     """
     if not any(chunk.kind == NP and len(chunk.value.words) > 1 for chunk in chunks):
         return [*chunks]
-    names = {*map(_low, {thing.words for thing in memory.things[-200:]})}
-    known = [piece for chunk in chunks for piece in _pieces(chunk, tokens, names)]
+    known = [piece for chunk in chunks for piece in _pieces(chunk, tokens, memory)]
     return [piece for n in range(len(known)) for piece in _behind_a_place(known, n)]
 
 
@@ -57,26 +55,22 @@ def _thing_ahead(chunks: Sequence[Chunk], n: int) -> bool:
     return False
 
 
-@lru_cache(20_000)
-def _low(words: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(word.lower() for word in words)
-
-
-def _pieces(chunk: Chunk, tokens: Sequence[Token], names: set[tuple[str, ...]]) -> list[Chunk]:
+def _pieces(chunk: Chunk, tokens: Sequence[Token], memory: Memory) -> list[Chunk]:
     if chunk.kind != NP or len(chunk.value.words) < 2 or chunk.value.pronoun:
         return [chunk]
     words = tuple(word.lower() for word in chunk.value.words)
     begins = chunk.after - len(words)
-    if words in names or tuple(token.low for token in tokens[begins : chunk.after]) != words:
+    if memory.is_name(words) or tuple(token.low for token in tokens[begins : chunk.after]) != words:
         return [chunk]
-    at = next((n for n in range(len(words) - 1, 0, -1) if words[:n] in names and _is_known(words[n:], names)), None)
+    cuts = range(len(words) - 1, 0, -1)
+    at = next((n for n in cuts if memory.is_name(words[:n]) and _is_known(words[n:], memory)), None)
     return [chunk] if at is None else _cut(chunk, begins + at, at)
 
 
-def _is_known(words: tuple[str, ...], names: set[tuple[str, ...]]) -> bool:
+def _is_known(words: tuple[str, ...], memory: Memory) -> bool:
     if kind_of(words) == "fastener":
         return False  # air box bolts
-    return words in names or (len(words) == 1 and any(name[-1] == words[0] for name in names))
+    return memory.is_name(words) or (len(words) == 1 and singular(words[0]) in memory.by_head)
 
 
 def _cut(chunk: Chunk, token: int, at: int) -> list[Chunk]:

@@ -57,6 +57,7 @@ class Memory:
         self.things: list[Thing] = []
         self.by_head: dict[str, list[Thing]] = {}
         self.alike: dict[str, list[str]] = {}  # heads that may mean the same, for each head
+        self.heads_like: dict[str, list[str]] = {}  # by their first and by their last letter
         self.recent: list[Thing] = []  # the last one last
         self.sentence = 0
         self.corrected = -9  # the sentence in which the author last put something right
@@ -68,17 +69,32 @@ class Memory:
     def _add(self, thing: Thing) -> Thing:
         self.things.append(thing)
         if thing.head not in self.by_head:
-            self.by_head[thing.head] = []
-            self.alike[thing.head] = [head for head in self.by_head if same_head(head, thing.head)]
-            for head in self.alike[thing.head][:-1]:
-                self.alike[head].append(thing.head)
+            self._add_head(thing.head)
         self.by_head[thing.head].append(thing)
         self.touch(thing)
         return thing
 
+    def _add_head(self, head: str) -> None:
+        self.by_head[head] = []
+        for other in (alike := self._alike(head)):
+            self.alike[other].append(head)
+        self.alike[head] = [*alike, head]
+        for letter in {head[:1], f"-{head[-1:]}"}:
+            self.heads_like.setdefault(letter, []).append(head)
+
+    def _alike(self, head: str) -> list[str]:
+        """The heads that may mean the same: they begin or end with the same letter."""
+        near = dict.fromkeys((*self.heads_like.get(head[:1], ()), *self.heads_like.get(f"-{head[-1:]}", ())))
+        return [other for other in near if same_head(other, head)]
+
+    def is_name(self, words: tuple[str, ...]) -> bool:
+        """Whether something was called so; words in small letters."""
+        things = self.by_head.get(lexicon.singular(words[-1]), ())
+        return any(tuple(map(str.lower, thing.words)) == words for thing in things[-FEW:])
+
     def _candidates(self, head: str) -> list[Thing]:
         """Things whose head may be the same, the last ones first."""
-        heads = self.alike.get(head) or [other for other in self.by_head if same_head(other, head)]
+        heads = self.alike.get(head) or self._alike(head)
         found = [thing for one in heads for thing in self.by_head[one][-FEW:]]
         return sorted(found, key=lambda thing: -thing.number)
 

@@ -1,13 +1,12 @@
 """What is at hand while a note is heard: the events so far, the things, and the sentence that is being read."""
 
-import re
 from collections.abc import Iterable, Sequence
 
 from putback.capture.book import Book, Draft
-from putback.capture.said import Clause
 from putback.capture.events import OFF, ON, Event, Source, Told
 from putback.capture.memory import Memory, Thing
 from putback.capture.places import Places
+from putback.capture.said import Clause
 from putback.capture.tokens import Token
 
 
@@ -117,4 +116,5 @@ def low(part: Sequence[Token]) -> str:
     ----------
     part : sequence of Token
     """
-    return re.sub(r" ('s\b)", r"\1", " ".join(token.low for token in part))
+    words = " ".join([token.low for token in part])
+    return words.replace(" 's ", "'s ").removesuffix(" 's") + ("'s" if words.endswith(" 's") else "")

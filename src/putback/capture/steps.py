@@ -6,15 +6,16 @@ from dataclasses import replace
 from putback.capture import lexicon
 from putback.capture.actions import CARRIED, put_in_for_the_work
 from putback.capture.book import Draft
-from putback.capture.filling import tool_name
-from putback.capture.said import Clause, Item
 from putback.capture.deeds import CARRIED_ON, VERBLESS, Deeds
 from putback.capture.events import ON
 from putback.capture.figures import Figures, give_torque, shared
+from putback.capture.filling import tool_name
 from putback.capture.memory import Thing
+from putback.capture.other_words import MEASURE
 from putback.capture.phrases import Phrase
+from putback.capture.said import Clause, Item
+from putback.capture.sayings import LIKE_THE_LAST, Sayings
 from putback.capture.scene import Scene
-from putback.capture.sayings import LIKE_THE_LAST, MEASURE, Sayings
 from putback.capture.things import FASTENERS, Things, is_named
 
 _HANDLED = ("off", "out", "on", "in", "undo", "tighten", "loosen", "unplug", "plug in", "replace")

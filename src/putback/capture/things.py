@@ -2,9 +2,9 @@
 
 from putback.capture import lexicon
 from putback.capture.actions import CARRIED
-from putback.capture.said import Clause, Item
 from putback.capture.memory import OFF_NOW, Thing
 from putback.capture.phrases import Phrase, kind_of
+from putback.capture.said import Clause, Item
 from putback.capture.scene import Scene
 
 FASTENERS = ("fastener", "clamp")
