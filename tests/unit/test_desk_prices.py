@@ -6,7 +6,7 @@ from desk_samples import THINKING, file
 from putback.area.area_file import read_area
 from putback.area.shop_file import read_shop
 from putback.area.state_file import At, State
-from putback.desk.prices import reading_price, repair_price
+from putback.desk.prices import place_of, reading_price, repair_price
 from putback.errors import InputError, NoWay
 from putback.way.plan import plan
 from putback.way.task import make_task
@@ -90,3 +90,19 @@ def test_what_the_area_does_not_have_is_refused_with_the_nearest_name():
     for price in (repair_price, reading_price):
         with pytest.raises(InputError, match='did you mean "charge cable"'):
             price(area, shop, "charging cable", THINKING)
+
+
+@pytest.mark.parametrize(
+    ("letter", "target", "access", "item"),
+    [
+        ("a", "alternator", "stud", "charge cable"),
+        ("a", "alternator", "plug", "alternator control plug"),
+        ("b", "starter", "starter wires", "starter cable"),
+        ("c", "blower", "plugs", "blower motor plug"),
+        ("a", "alternator", "compressor", "compressor"),
+        ("a", "alternator", "tap on the winding", None),
+    ],
+)
+def test_an_access_of_a_model_is_found_near_what_the_car_came_for(letter, target, access, item):
+    """By its own name, or as the cable or plug that the target lies behind."""
+    assert place_of(access, demo(letter)[0], [target]) == item

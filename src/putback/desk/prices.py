@@ -1,10 +1,10 @@
 """What being wrong costs, from the planner: a repair that was not the cause, and a reading that lies behind parts."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from putback.area.model import BELT, MARKS, OUT, PUT_IN, Area, Item
+from putback.area.model import BELT, CABLE, MARKS, OUT, PLUG, PUT_IN, Area, Item
 from putback.area.shop_file import Shop
 from putback.area.state_file import State
 from putback.desk.planning import Thinking, Total, total
@@ -17,6 +17,8 @@ from putback.way.sheet import Sheet
 from putback.way.sheet_step import SheetStep
 from putback.way.task import Task, make_task
 
+# How what a fault model calls an access ends, and what that is in an area.
+_KINDS = {"stud": CABLE, "cable": CABLE, "wire": CABLE, "plug": PLUG}
 NOTHING = Total(Fraction(0), Fraction(0))
 
 
@@ -99,6 +101,34 @@ def reading_price(
         raise NoWay(f"{item}: the engine cannot run for this reading, for the {belts[0]} has to come off first")
     own = sum((step.way.minutes.likely for step in sheet.steps if _is_of(step, item)), Fraction(0))
     return replace(price, total=(price.total - _labour(shop, own)).at_least_nothing())
+
+
+def place_of(access: str, area: Area, targets: Iterable[str]) -> str | None:
+    """The item at which something behind an access of a fault model is read.
+
+    Parameters
+    ----------
+    access : str
+        As the model calls it.
+    area : Area
+    targets : iterable of str
+        What the car came for.
+
+    Returns
+    -------
+    item : str or None
+        The item of that name; else the first cable, or plug, that a target lies behind or has of its own.
+    """
+    if access in area.items:
+        return access
+    kind = _KINDS.get(access.split()[-1].removesuffix("s"))
+    near = (name for target in targets for name in _near(area, target))
+    return next((name for name in near if area.items[name].kind == kind), None)
+
+
+def _near(area: Area, target: str) -> Iterator[str]:
+    yield from (ref.name for ref in (area.items[target].base.behind if target in area.items else ()))
+    yield from (name for name, item in area.items.items() if item.owner == target)
 
 
 def _task(area: Area, shop: Shop, targets: Iterable[str], state: State | None, **options) -> Task:

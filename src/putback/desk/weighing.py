@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from putback.area.model import CABLE, PLUG, Area
 from putback.desk.planning import Thinking
-from putback.desk.prices import Price, reading_price
+from putback.desk.prices import Price, place_of, reading_price
 from putback.desk.reading_names import NO_UNIT, reading_name
 from putback.desk.view import View
 from putback.errors import InputError, NoWay
@@ -14,7 +13,6 @@ from putback.models import BUILT_IN, Answer, Proof, answer, check_reading, load,
 from putback.models.engine import Prices
 from putback.models.form import Form
 
-KINDS = {"stud": CABLE, "cable": CABLE, "wire": CABLE, "plug": PLUG}  # how a model's access ends, and what that is
 _MOST_KEPT = 256  # prices, and jobs weighed, that are remembered
 
 
@@ -166,25 +164,11 @@ def _places(view: View, form: Form, thinking: Thinking) -> dict[str, tuple[str, 
         return {}
     found = {}
     for access in form.access:
-        item = _item_of(access, view)
+        item = place_of(access, view.area, view.state.targets)
         price = _price(view, item, thinking) if item else None
         if price is not None:
             found[access] = (item, price)
     return found
-
-
-def _item_of(access: str, view: View) -> str | None:
-    """The item of that name; else the cable, or the plug, of what the car came for."""
-    if access in view.area.items:
-        return access
-    kind = KINDS.get(access.split()[-1].removesuffix("s"))
-    near = [name for target in view.state.targets for name in _near(view.area, target)]
-    return next((name for name in near if view.area.items[name].kind == kind), None)
-
-
-def _near(area: Area, target: str) -> Iterator[str]:
-    yield from (ref.name for ref in (area.items[target].base.behind if target in area.items else ()))
-    yield from (name for name, item in area.items.items() if item.owner == target)
 
 
 # A price depends on the frozen files alone, so it need not be planned again at every reading.
