@@ -6,9 +6,11 @@
 from itertools import permutations
 
 import pytest
+from core_samples import core, op
 from suspects_samples import one_each, two_outcomes
 
 from putback.suspects import Model, Test, next_tests, order, posterior
+from putback.way import find_way, read_problem
 
 
 def tried(chances, costs, behind=(), opening=0.0):
@@ -139,3 +141,24 @@ def test_h10_the_wet_grass(rain_seen, sprinkler):
     assert found[names[1, 0]] + found[names[1, 1]] == pytest.approx(sprinkler, abs=1e-6)
     if rain_seen is None:
         assert found[names[0, 1]] + found[names[1, 1]] == pytest.approx(0.707928, abs=1e-6)
+
+
+def taken_off() -> dict:
+    """A core problem in which T comes out once some things are away; see H11."""
+    costs = {"T": 8, "A": 6, "B": 5, "C": 9, "D": 4, "E": 3, "F": 7, "G": 2}
+    before = {"T": [("A", "B"), ("C",)], "A": [("D",)], "C": [("E", "F")], "F": [("G",)]}
+    out = [
+        op(name, "out", *({"needs": {one: [1, 1] for one in way}} for way in before.get(name, [()])), time=cost)
+        for name, cost in costs.items()
+    ]
+    back = [op(name, "back", time=0) for name in costs]
+    return core([*out, *back], swaps=[{"id": "swap", "item": "T", "ways": [{}]}])
+
+
+def test_h11_choosing_what_to_take_off():
+    """T needs (A and B) or C, A needs D, C needs E and F, F needs G: A, B, D and T for 23; all subsets tried apart."""
+    found = find_way(read_problem(taken_off()))
+
+    assert found.proved
+    assert {id.removesuffix(" out") for id, _, _ in found.steps if id.endswith(" out")} == {"A", "B", "D", "T"}
+    assert found.total == 23
