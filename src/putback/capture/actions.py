@@ -153,7 +153,9 @@ def _downwards(sense: str, kind: str, head: str, lemma: str, particle: str, stat
         return "tighten"
     if state in ("set aside",):
         return "fit"
-    if kind == "car" or head in CARRIED or (sense == "lower" and lemma in ("lower", "let", "jack", "wind", "bring")):
+    if kind == "car" or head in CARRIED or (sense == "lower" and lemma in ("lower", "let", "jack", "wind", "bring")) or (
+        sense == "down" and lemma in ("pry", "prise", "lever", "push")
+    ):
         return "lower"
     if state == "raise":
         return "lower"

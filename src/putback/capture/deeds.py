@@ -79,6 +79,8 @@ class Deeds:
         if not action:
             self.scene.memory.touch(thing)
             return None
+        if named and self._is_another(phrase, thing, action):
+            thing = self.scene.memory.new(phrase.words, kind, "plural" in phrase.flags)
         if phrase.kind == "unknown":
             confidence = min(confidence, UNKNOWN)
         sure = confidence if named or confidence != SURE else PRONOUN
@@ -91,6 +93,12 @@ class Deeds:
         for one in later:
             self.scene.book.enter(one)
         return entered
+
+    def _is_another(self, phrase: Phrase, thing: Thing, action: str) -> bool:
+        """Cable off, long after the battery cable was: another one."""
+        shorter = len(phrase.words) == 1 < len(thing.words) and thing.state == action
+        last = self.scene.book.last_of(thing)
+        return shorter and last is not None and self.scene.sentence - last.sentence > 2 and thing.kind != "car"
 
     def _later_stages(self, draft: Draft, clause: Clause, item: Item) -> list[Draft]:
         """By hand, then 20, then 32: each stage is a step, unless one verb tells them all."""

@@ -1,5 +1,6 @@
 """Fills a clause with the things and figures of its chunks."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from putback.capture import lexicon
@@ -288,9 +289,11 @@ class Filler(FigureFiller):
                 clause.tool = clause.tool or metric(phrase.count)
 
 
-def _is_plain(word: str) -> bool:
-    """Whether a word only says how big or old a tool is."""
-    return word.lower() in ("big", "small", "long", "short", "tall", "little", "old", "new", "large", "good")
+def _is_plain(words: Sequence[str], n: int) -> bool:
+    """Whether a word only says how big or old a tool is; long-nose pliers are a kind of their own."""
+    if n + 1 == len(words) or words[n + 1].lower() in ("nose", "reach"):
+        return False
+    return words[n].lower() in ("big", "small", "long", "short", "tall", "little", "old", "new", "large", "good")
 
 
 def tool_name(phrase: Phrase) -> str:
@@ -300,7 +303,7 @@ def tool_name(phrase: Phrase) -> str:
     ----------
     phrase : Phrase
     """
-    *words, last = (word for n, word in enumerate(phrase.words) if n + 1 == len(phrase.words) or not _is_plain(word))
+    *words, last = (word for n, word in enumerate(phrase.words) if not _is_plain(phrase.words, n))
     if "flat" in (word.lower() for word in words) and last.lower() in _FLAT:
         return "flat screwdriver"
     return " ".join([*words, last if last in _NO_SINGULAR else lexicon.singular(last)])

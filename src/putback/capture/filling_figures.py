@@ -140,6 +140,8 @@ class FigureFiller:
     def _in_other_units(self, n: int, last: Item | None) -> bool:
         """18 newton metres, that's about 13 foot-pounds: the first one counts."""
         told = bool(self.clause.torques) or (last is not None and last.torque is not None)
+        if told and n and self.chunks[n - 1].value == "(":
+            return True
         return told and any(chunk.kind == COPULA for chunk in self.chunks[max(0, n - 3) : n])
 
     def _for_what_follows(self, n: int) -> bool:

@@ -185,9 +185,11 @@ class Listener:
 
     def _whole(self, part: Sequence[Token], words: str) -> bool:
         """A remark that is understood as a whole; True where nothing else is in it."""
-        if remarks.says("take back", words):
-            self.corrector.take_back()
-            return True
+        if found := remarks.says("take back", words):
+            better = len(words[found.end() :].strip(" ,.!-").split()) > 2 and "left" not in words
+            if not better:
+                self.corrector.take_back()
+            return not better
         if remarks.says("same again", words) and self.book.drafts:
             if mood_of_clause(words) != "later":
                 return self._same_again(part)
@@ -242,6 +244,9 @@ class Listener:
         if remarks.says("closing", words) and not clause.torques:
             return
         mood = self._mood(clause, words, sentence_mood)
+        if mood == "negated" and clause.sense == "tighten" and clause.lemma == clause.particle:
+            clause.sense = clause.lemma = clause.particle = ""  # three screws, not tight
+            mood = STEP
         if mood in ("later", "need") or self._is_owed(clause, mood, words):
             self._owe(clause)
         if mood in ("later", "need"):

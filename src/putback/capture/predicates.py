@@ -14,6 +14,7 @@ from putback.capture.chunks import (
     OTHER,
     PARTICLE,
     PREP,
+    QUANTITY,
     STOP,
     SUBJECT,
     VERB,
@@ -79,7 +80,9 @@ class Predicates(Particles):
         for at, chunk in enumerate(self.chunks):
             if at in self.owned | self.swallowed:
                 continue
-            if chunk.kind == VERB and self._lets_go(at):
+            if chunk.kind == VERB and self._gets_a_torque(at):
+                self.owned.add(at)
+            elif chunk.kind == VERB and self._lets_go(at):
                 found.append(self._let_go(at))
             elif chunk.kind == VERB and self._sums_up(at):
                 self.owned.add(at)
@@ -88,6 +91,13 @@ class Predicates(Particles):
             elif chunk.kind == PARTICLE and not self._turned_round(at) and (one := self._particle(at)):
                 found.append(one)
         return found
+
+    def _gets_a_torque(self, at: int) -> bool:
+        """The anchor bolt gets 30 foot-pounds."""
+        following = self.chunks[at + 1] if at + 1 < len(self.chunks) else None
+        if self.chunks[at].value.lemma not in ("get", "take") or following is None or following.kind != QUANTITY:
+            return False
+        return following.value.kind == "torque" and not self.has_subject(at)
 
     def _sums_up(self, at: int) -> bool:
         """Four screws each, and that makes sixteen."""

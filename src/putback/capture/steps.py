@@ -181,12 +181,19 @@ class Steps:
             return items
         told = self.scene.parts_told
         part = next((one for one in reversed(told) if one.told_at == self.scene.sentence), None)
+        last = self._part_just_off()
+        part = part or (last.thing if last else None)
         if part is None:
             return items
         for item in items:
             self.sayings.verbless(item, clause)
         phrase = Phrase(items[0].first, items[0].after, part.words, part.kind)
         return [Item(phrase, items[0].first, items[0].after)]
+
+    def _part_just_off(self) -> Draft | None:
+        """Caliper off, two bolts, hung up: the caliper of this sentence."""
+        here = (one for one in reversed(self.scene.book.drafts[-3:]) if one.sentence == self.scene.sentence)
+        return next((one for one in here if one.kind not in FASTENERS and one.action == "remove"), None)
 
     def _groups(self, item: Item) -> list[tuple[Item, Thing]]:
         """Three bolts and two nuts ... all five off: the groups that were described, each with its own number."""
