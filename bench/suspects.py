@@ -43,8 +43,17 @@ def _works(model, evidence: dict) -> dict[str, Callable[[], object]]:
         "next test, nothing read, two ahead": lambda: next_tests(model, {}, costs),
         "next test, some read, two ahead": lambda: next_tests(model, evidence, left),
         "decision, all of it": lambda: decide(model, evidence, left),
+        "an answer by the model of the charging system": _charging(),
         "posteriors after each two tests, general library": lambda: _after_two(network, model),
     }
+
+
+def _charging() -> Callable[[], object]:
+    """Two readings of a lamp that is on, judged and weighed by the program's own model."""
+    from putback.models import answer, load
+
+    form = load("charging")
+    return lambda: answer(form, {"complaint": "lamp on", "rest_v": 12.48, "charge_v_2000_loaded": 12.2})
 
 
 def _after_two(network, model) -> None:
