@@ -332,7 +332,8 @@ def _positive(text: str, scale: float) -> float | None:
 
 def _volts(values: np.ndarray, scale: float | None) -> tuple[np.ndarray, tuple[str, ...]]:
     """Volts, and how their unit was found where it was not named: no car has 1000 V at its battery."""
-    if scale is None and 1e3 < np.nanmedian(np.abs(values[:100_000])) < 1e5:
+    finite = np.abs(values[:100_000][np.isfinite(values[:100_000])])
+    if scale is None and len(finite) and 1e3 < np.median(finite) < 1e5:
         return values * 1e-3, ("volts are taken as millivolts",)
     return values * (scale or 1.0), ()
 

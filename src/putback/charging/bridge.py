@@ -13,16 +13,18 @@ import numpy as np
 from putback.charging.loads import HIGHEST_SURE, Load, Part, lone, parted, without_remnants
 from putback.charging.patterns import LOST, ORDERS, SHORTED, SIX, Pattern, patterns
 from putback.charging.spectrum import Line, Spectrum, folded, lines, spectrum, widest, without_trend
-from putback.charging.tracking import Track, follow, orders
+from putback.charging.tracking import Track, chase, follow, orders
 
-LOWEST, HIGHEST = 100.0, 1450.0  # electrical frequency of a phase [Hz]: 6 to 8 pole pairs, ratio 2.2 to 3.2, 600 to 3300 rpm, slip
+LOWEST, HIGHEST = 90.0, 1450.0  # electrical frequency of a phase [Hz]: 6 to 8 pole pairs, ratio 2.2 to 3.2, 600 to 3300 rpm, slip
 RATIOS = (13.0, 26.5)  # electrical frequency over engine speed in turns a second
 FIRINGS = (1.5, 3.0)  # firings in a turn of the engine: 3 to 6 cylinders
 PRIOR = {SIX: 0.5, SHORTED: 0.12, LOST: 0.12}  # the rest as one diode; judgement
+_HIGHEST_FIRING = 90.0  # of four cylinders, as a rule; slow switching begins there [Hz]
 _PARTS = 6  # of the main line's phase: all orders of all states are multiples of a sixth of it
 _COUNT = 72
+_MOST_OF_BAND = 0.8  # of its amplitude
 _STRONGEST, _STRONGEST_HIGH, _HIGH = 3, 2, 800.0
-_WIDE = (0.1, 0.22, 0.34)  # of its frequency: bands of a line that wanders
+_WIDE, _WANDERS = (0.1, 0.34), 0.2  # of its frequency: bands of a line that sways, and of one that wanders
 _MOST_ORDERS = 100  # beyond, none is seen
 _SEEN = 4.0  # times over noise
 _LEAST = -5.0  # an order that is too small does not settle it; one that is too large counts double
@@ -48,8 +50,8 @@ class View:
         What was taken off: what cannot be the alternator, and what could be
     hertz, taken : ndarray
         Where lines were taken off, and their amplitudes [V]
-    is_bare : bool
-        Whether all loads were taken off
+    wide : tuple of Line
+        What may be lines that sway, looked for where all loads were taken off
     """
 
     volts: np.ndarray
@@ -59,7 +61,12 @@ class View:
     doubtful: tuple[Load, ...]
     hertz: np.ndarray
     taken: np.ndarray
-    is_bare: bool
+    wide: tuple[Line, ...]
+
+    @property
+    def to_explain(self) -> tuple[Line, ...]:
+        """All lines, and the bands in which no line is most of what they hold."""
+        return (*self.lines, *(band for band in self.wide if not any(_is_most_of(line, band) for line in self.lines)))
 
     @property
     def loads(self) -> tuple[Load, ...]:
@@ -126,8 +133,13 @@ def views(volts: np.ndarray, rate: float) -> list[View]:
 def _view(volts: np.ndarray, rate: float, sure: tuple[Part, ...], doubtful: tuple[Part, ...], is_bare=False) -> View:
     found = spectrum(volts, rate)
     seen = without_remnants(lines(found, HIGHEST_SURE), (*sure, *doubtful), found.bin)
+    wide = tuple(filter(None, (widest(found, 6 * LOWEST, 6 * HIGHEST, share) for share in _WIDE))) if is_bare else ()
     off = [np.concatenate([np.zeros(0), *(getattr(part, name) for part in (*sure, *doubtful))]) for name in ("hertz", "size")]
-    return View(volts, found, tuple(seen), tuple(part.load for part in sure), tuple(part.load for part in doubtful), *off, is_bare)
+    return View(volts, found, tuple(seen), tuple(part.load for part in sure), tuple(part.load for part in doubtful), *off, wide)
+
+
+def _is_most_of(line: Line, band: Line) -> bool:
+    return abs(line.hertz - band.hertz) < band.width / 2 and line.volts > _MOST_OF_BAND * band.volts
 
 
 @dataclass(frozen=True)
@@ -174,13 +186,12 @@ def _candidates(seen: View) -> list[Line]:
     """Lines that may be the main order of some state: the strongest, and the strongest of those that stand high."""
     able = [line for line in seen.lines if LOWEST <= line.hertz <= 6 * HIGHEST]
     high = [line for line in able if line.hertz > _HIGH]
-    wide = [widest(seen.found, 6 * LOWEST, 6 * HIGHEST, share) for share in _WIDE] if seen.is_bare else []
-    return list(dict.fromkeys([*able[:_STRONGEST], *high[:_STRONGEST_HIGH], *filter(None, wide)]))
+    return list(dict.fromkeys([*able[:_STRONGEST], *high[:_STRONGEST_HIGH], *seen.wide]))
 
 
 def _drafts(seen: View, line: Line, at: str | None) -> Iterator[_Draft]:
     """States with this line as their main order."""
-    track = follow(seen.volts, seen.found, line)
+    track = (chase if line.width > _WANDERS * line.hertz else follow)(seen.volts, seen.found, line)
     amplitudes = np.abs(orders(seen.volts, track.phase / _PARTS, _COUNT))
     noise = np.array([seen.found.noise(part * track.hertz / _PARTS) for part in range(1, _COUNT + 1)])
     for pattern in patterns(at):
@@ -221,7 +232,9 @@ def _speed(hertz: float, main: int, bracket) -> float:
 
 def _by_engine(hertz: float, seen: View, track: Track) -> float:
     """Odds of a speed by the firing rate of the engine, where it shows; four cylinders as a rule, three to six at all."""
-    ratios = [hertz / rate for rate in (*(load.hertz for load in seen.sure), track.firing) if rate]
+    slow = [load for load in seen.sure if load.hertz < _HIGHEST_FIRING]
+    rates = [max(slow, key=lambda load: load.volts).hertz] if slow else [track.firing]
+    ratios = [hertz / rate for rate in rates if rate]
     low, high = RATIOS
     if not ratios or any(low / 2 <= ratio <= high / 2 for ratio in ratios):
         return 1.0 if ratios else 0.0
@@ -262,7 +275,7 @@ def _left(seen: View, draft: _Draft) -> Iterator[Line]:
     parts = np.arange(draft.step, _COUNT + 1, draft.step)
     places, volts = folded(parts * draft.track.hertz / _PARTS, seen.found.rate), draft.amplitudes[parts - 1]
     higher = folded(np.arange(len(parts) + 1, _MOST_ORDERS) * draft.hertz, seen.found.rate)
-    for line in seen.lines:
+    for line in seen.to_explain:
         reach = max(1.5 * seen.found.bin, line.width / 2, wavers * line.hertz)
         own = (np.abs(places - line.hertz) < reach) & (line.volts < 3 * volts)
         beside = (np.abs(places - line.hertz) < max(0.08 * line.hertz, 150.0)) & (line.volts < 0.3 * volts)

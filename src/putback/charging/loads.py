@@ -27,6 +27,7 @@ _SWITCHED = np.arange(2, 17)  # multiples by which a switched load is known
 _SPREAD = 0.13  # of their proportion, as a decimal logarithm
 # How unlikely a load is: minus a logarithm of odds. Judgement.
 _BASE, _LONE_LOW, _LONE_HUM, _LONE_HIGH = 2.5, 3.0, 3.5, 8.0
+_STRONG = 0.15  # from where on a switched load is too strong [V]: 15 A on 10 milliohms
 _QUIET, _LOUD = 0.03, 6.0  # from where on a lone line is too strong for a motor [V]; how much that counts, tenfold
 _MISFIT = -3.0  # against a load that is not in the proportion of switching: motors, pumps
 _CLEAR = 40.0  # surety of a line that counts in full
@@ -50,14 +51,6 @@ class Load:
     hertz: float
     volts: float
     surprise: float
-
-
-def _is_beside(line: Line, seen: Sequence[Line], known: Sequence[float], bin: float) -> bool:
-    """Whether a line is a load that is known already, or what the speed of the engine leaves beside a strong line."""
-    if any(abs(line.hertz - hertz) < 3 * bin for hertz in known):
-        return True
-    strong = (one.hertz for one in seen if one.volts > 3 * line.volts)
-    return line.hertz > HIGHEST_SURE and any(abs(line.hertz - hertz) < HIGHEST_SURE for hertz in strong)
 
 
 def _base(able: list[Line]) -> Line:
@@ -120,16 +113,26 @@ class Part:
     size: np.ndarray
 
 
+def _is_beside(line: Line, seen: Sequence[Line], parts: Sequence[Part], bin: float) -> bool:
+    """Whether a line is a load that is known already, or what the speed of the engine leaves beside a strong line."""
+    if any(abs(line.hertz - part.load.hertz) < 3 * bin for part in parts):
+        return True
+    strong = [one.hertz for one in seen if one.volts > 3 * line.volts]
+    strong += [hertz for part in parts for hertz in part.hertz[part.size > 3 * line.volts]]
+    return line.hertz > HIGHEST_SURE and any(abs(line.hertz - hertz) < HIGHEST_SURE for hertz in strong)
+
+
 def _next_load(seen: Sequence[Line], found: Spectrum, parts: Sequence[Part]) -> Load | None:
     """The load whose base stands lowest among the strong lines."""
-    known = [part.load.hertz for part in parts]
-    able = [line for line in seen if line.hertz < HIGHEST_BASE and not _is_beside(line, seen, known, found.bin)]
+    able = [line for line in seen if line.hertz < HIGHEST_BASE and not _is_beside(line, seen, parts, found.bin)]
     if not able:
         return None
     base = _base(able)
     members = [(line, number) for line in seen if (number := _multiple(line, base, found)) > 1]
     hertz = _sharper(base, members)
-    return Load(hertz, base.volts, _BASE * _weight(base) - _proportion(hertz, base.volts, found))
+    loud = _LOUD * float(np.clip(np.log10(base.volts / _STRONG), 0.0, 1.5)) if hertz > HIGHEST_SURE else 0.0
+    odds = _proportion(hertz, base.volts, found) if members else 0.0
+    return Load(hertz, base.volts, _BASE * _weight(base) + loud - odds)
 
 
 def parted(volts: np.ndarray, rate: float) -> tuple[list[Part], np.ndarray]:

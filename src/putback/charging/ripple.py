@@ -7,13 +7,14 @@ import numpy as np
 from putback.charging.bridge import PRIOR, RATIOS, State, View, states, views
 from putback.charging.loads import lone
 from putback.charging.patterns import LOST, OPEN, SHORTED, SIX, patterns
-from putback.charging.record import Record
+from putback.charging.record import FEWEST, Record
 from putback.units import show_number
 
 NO_RIPPLE, WANDERING, CANNOT_TELL = "no ripple", "speed wandering", "cannot tell"
 BROKEN = (OPEN, SHORTED, LOST)
 UNSEEN = "six-pulse below the noise"
 PULLEYS = (2.2, 3.2)  # turns of the alternator for one of the engine
+_SHORTEST = 0.02  # two periods of the slowest alternator [s]
 _LONGEST, _FASTEST = 0.6, 40_000.0  # more seconds and more samples a second say nothing more of orders
 _PARTS = 6  # a sound bridge's own order
 _CALM = 0.7  # odds that are added up are not as independent as that takes them for
@@ -21,7 +22,9 @@ _SURE, _MOST_SOUND = 0.75, 0.03  # share that a verdict needs; share a sound bri
 _RIVAL = 0.1  # share from which another state is told as well
 _MOST_SURE = 0.97
 _SLIPS = 0.006  # of the speed, standard deviation of its slow part: an engine that is held steady stays below
+_SURELY_SLIPS = 0.015  # the same, where a line beside it hides whether it is smeared
 _SWAYS = 0.015  # of the speed, standard deviation of all of it: firing alone stays below
+_SMEARED, _REACH = 1.2, 0.2  # how much more, and how far the line is looked for, as a share
 _DEAD_PRIOR = 0.12
 _CHARGED, _CHARGED_SPREAD = 13.0, 0.35  # mean voltage that parts charging from not, and how softly [V]
 _MOST_BY_MEAN, _LEAST_BY_MEAN = 1.0, -2.5  # a broken bridge charges badly as well
@@ -84,6 +87,9 @@ def judge_ripple(
     -------
     ripple : Ripple
     """
+    if record.seconds < _SHORTEST:
+        why = f"{1e3 * record.seconds:.2g} ms are too short for an order to be seen; record a quarter of a second"
+        return Ripple(CANNOT_TELL, 0.5, (SIX, *BROKEN), None, None, why)
     seen = views(*_thinned(record))
     found = states(seen, at, _bracket(rpm, pole_pairs))
     shares = _shares(found, seen, record.mean, at)
@@ -95,7 +101,7 @@ def _thinned(record: Record) -> tuple[np.ndarray, float]:
     volts, rate = record.volts, record.rate
     start = max((len(volts) - int(_LONGEST * rate)) // 2, 0)
     volts = volts[start : start + int(_LONGEST * rate)]
-    fold = max(int(rate / _FASTEST), 1)
+    fold = max(min(int(rate / _FASTEST), len(volts) // FEWEST), 1)
     volts = volts[: len(volts) // fold * fold].reshape(-1, fold).mean(axis=1)
     return volts[: _smooth(len(volts))], rate / fold
 
@@ -125,7 +131,7 @@ def _shares(found: list[State], seen: list[View], mean: float, at: str | None) -
     odds: dict[str, float] = {}
     for state in found:
         odds.setdefault(state.bridge, state.odds)  # likeliest first
-    nothing = max(-one.surprise - lone(one.lines, one.strongest) for one in seen) - float(np.log(_PARTS))
+    nothing = max(-one.surprise - lone(one.to_explain, one.strongest) for one in seen) - float(np.log(_PARTS))
     odds[UNSEEN] = nothing + float(np.log(PRIOR[SIX])) + _hidden(seen[-1], at)
     odds[NO_RIPPLE] = nothing + float(np.log(_DEAD_PRIOR)) + _by_mean(mean)
     top = max(odds.values())
@@ -168,15 +174,25 @@ def _told(shares: dict[str, float], found: list[State], seen: list[View], record
 
 
 def _of_state(state: State, share: float, shares: dict[str, float]) -> Ripple:
-    if state.bridge == SIX and np.isnan(state.track.wander) and state.track.sway > _SWAYS:
-        why = f"six-pulse whose speed sways by {100 * state.track.sway:.0f} %, but too short to show how; record half a second"
+    swings = state.bridge == SIX and _is_smeared(state)
+    if swings and np.isnan(state.track.wander) and state.track.sway > _SWAYS:
+        why = f"six-pulse whose speed sways by {100 * state.track.sway:.0f} %, too short to show how; record half a second"
         return Ripple(CANNOT_TELL, share, (WANDERING, SIX), 6 * state.hertz, state.hertz, why)
-    slips = state.bridge == SIX and state.track.wander > _SLIPS
+    slips = state.track.wander > (_SLIPS if swings else _SURELY_SLIPS) and state.bridge == SIX
     verdict = WANDERING if slips else state.bridge
     rivals = tuple(name for name in BROKEN if name != state.bridge and shares.get(name, 0.0) > _RIVAL)
     main = {SIX: 6, LOST: 2}.get(state.bridge, 1)
     beside = (*_CANNOT_SEPARATE[verdict], *rivals)
     return Ripple(verdict, share, beside, main * state.hertz, state.hertz, _why(state, verdict))
+
+
+def _is_smeared(state: State) -> bool:
+    """Whether the line holds more when its speed is followed than in any one place of the spectrum."""
+    found, at = state.view.found, 6 * state.hertz
+    sums = found.sums[0]
+    low, high = (int(share * at / found.bin) for share in (1 - _REACH, 1 + _REACH))
+    powers = sums[low + 5 : high + 5] - sums[low : high + 5][: len(sums[low + 5 : high + 5])]
+    return len(powers) > 0 and state.volts[5] > _SMEARED * np.sqrt(2 * powers.max())
 
 
 def _cannot(shares: dict[str, float], seen: list[View]) -> Ripple:

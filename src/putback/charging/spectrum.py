@@ -191,6 +191,8 @@ def _in_bands(found: Spectrum, lowest: float, share: float) -> list[Line]:
     """The bands, each a share of its frequency wide, that hold more than noise does, and more than those beside them."""
     count = len(found.power)
     bins = np.arange(max(int(lowest / found.bin), 3), count - 1)
+    if len(bins) < 3:
+        return []
     half = np.maximum(1, np.rint(share * bins / 2)).astype(int)  # a Hann line fills three bins
     low, high = np.maximum(bins - half, 0), np.minimum(bins + half + 1, count)
     power, floor = (sums[high] - sums[low] for sums in found.sums)

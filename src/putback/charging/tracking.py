@@ -15,6 +15,7 @@ _BAND = 0.05  # how far from its middle a line is followed, as a share of its fr
 _LEAST_BAND = 40.0  # [Hz]
 _CLEAR = 6.0  # times the power of noise in the band: less cannot be followed
 _EDGE = 0.04  # share of the record at either end where the window leaves too little
+_MOMENT, _STRAYS, _LEAP = 0.016, 0.24, 0.03  # [s]; how far a line may stray, and how far in a quarter of a moment, as shares
 _FINE = 4  # points of the phase for each bin of the band
 _LOWEST_FIRING, _HIGHEST_FIRING = 15.0, 165.0  # [Hz]
 _LEAST_SWAY = 5e-4  # of the speed: less is noise
@@ -99,6 +100,65 @@ def follow(volts: np.ndarray, found: Spectrum, line: Line) -> Track:
     inner = slice(int(_EDGE * points), points - int(_EDGE * points))
     times = np.arange(points)[inner] / points
     return _tracked(times, slow[inner], middle, count, found)
+
+
+def chase(volts: np.ndarray, found: Spectrum, line: Line) -> Track:
+    """Follow a line that strays so far that no band of its own can hold it: moment by moment, by the likeliest path.
+
+    Parameters
+    ----------
+    volts : ndarray
+        Without mean [V]
+    found : Spectrum
+        Of these volts
+    line : Line
+        Where about it stands
+    """
+    count, rate = len(volts), found.rate
+    size, low, high = int(_MOMENT * rate), (1 - _STRAYS) * line.hertz, (1 + _STRAYS) * line.hertz
+    hop = max(size // 4, 1)
+    if count < 8 * size or high > rate / 2 or size < 16:
+        return _steady(count, found, line)
+    power, hertz = _moments(volts, rate, size, hop, (low, high))
+    path = hertz[_likeliest(np.log1p(power / np.median(power)), max(int(_LEAP * line.hertz / (hertz[1] - hertz[0])), 1))]
+    middles = np.arange(len(path)) * hop + size / 2
+    rough = np.cumsum(np.interp(np.arange(count), middles, path)) * (2 * np.pi / rate)
+    phase = rough + _rest_of_phase(volts, rough, size // 2)
+    mean = float((phase[-1] - phase[0]) / (2 * np.pi * (count - 1) / rate))
+    speed = np.convolve(path, np.ones(3) / 3, "valid") / path.mean() - 1
+    return Track(phase, mean, speed, hop / rate)
+
+
+def _moments(volts, rate: float, size: int, hop: int, band: tuple[float, float]) -> tuple[np.ndarray, np.ndarray]:
+    """Power over time and frequency, each moment through a window of its own."""
+    pieces = np.lib.stride_tricks.sliding_window_view(volts, size)[::hop] * np.hanning(size + 1)[:-1]
+    hertz = np.fft.rfftfreq(2 * size, 1 / rate)
+    inside = (hertz >= band[0]) & (hertz <= band[1])
+    return np.abs(np.fft.rfft(pieces, 2 * size))[:, inside] ** 2, hertz[inside]
+
+
+def _likeliest(score: np.ndarray, leap: int) -> np.ndarray:
+    """The path through time that gathers the highest score and leaps no further than so many bins at once."""
+    total, came = score[0], []
+    steps = np.arange(-leap, leap + 1)
+    for row in score[1:]:
+        padded = np.pad(total, leap, constant_values=-np.inf)
+        options = np.lib.stride_tricks.sliding_window_view(padded, 2 * leap + 1) - 0.5 * np.abs(steps) / leap
+        best = options.argmax(axis=1)
+        came.append(best - leap)
+        total = options[np.arange(len(row)), best] + row
+    path = [int(total.argmax())]
+    for best in reversed(came):
+        path.append(path[-1] + int(best[path[-1]]))
+    return np.array(path[::-1])
+
+
+def _rest_of_phase(volts: np.ndarray, rough: np.ndarray, size: int) -> np.ndarray:
+    """What is left of the phase when the rough one is taken off, slow enough to be read from means."""
+    kernel = np.hanning(size + 2)[1:-1]
+    count, length = len(volts), len(volts) + size
+    turned = np.fft.ifft(np.fft.fft(volts * np.exp(-1j * rough), length) * np.fft.fft(kernel, length))
+    return np.unwrap(np.angle(turned[size // 2 : size // 2 + count]))
 
 
 def _band(found: Spectrum, line: Line) -> tuple[int, int]:
