@@ -66,7 +66,7 @@ def _reading(view, data: dict) -> dict:
 
 def _weigh(at, events: list) -> None:
     """What was read may speak for other suspects than before."""
-    if any(event.kind in ("reading taken", "intake noted") for event in events):
+    if any(event.kind in ("reading taken", "intake noted", "event undone") for event in events):
         from putback.cli_job_common import thinking
         from putback.desk.concluding import weigh_again
 

@@ -4,7 +4,9 @@ from putback.cli_job_common import add_common, bench
 from putback.errors import InputError
 
 FOR_EVER = ("event undone", "job opened", "hand-over signed", "hand-over refused")
-WITH_ANOTHER = ("point accepted", "plan made")  # said along with the event before them
+WITH_ANOTHER = (  # said along with the event before them
+    "point accepted", "plan made", "suspects weighed", "readings judged",
+)  # fmt: skip
 
 
 def add(parser) -> None:

@@ -133,6 +133,14 @@ def test_readings_are_weighed_and_hold_the_car_shut_until_they_condemn_the_part(
     assert "the readings" not in job("off", "cover clips", "4", "--tray", "1a")[2]
 
 
+def test_undo_takes_back_a_reading_with_what_was_concluded_from_it(job):
+    """Not the conclusion alone."""
+    job("open", "demo", "--area", AREA, "--shop", SHOP)
+    job("reading", "rest_v", "11.2")
+    status, out, _ = job("undo")
+    assert status == 0 and "battery at rest: 11.2 V" in out and "suspects weighed" in out
+
+
 def test_a_reading_that_cannot_be_so_is_refused(job):
     """With what to write instead; one that no model knows wants its unit."""
     job("open", "demo", "--area", AREA, "--shop", SHOP)

@@ -114,6 +114,38 @@ def test_a_reading_is_weighed_at_once_in_the_name_of_who_read_it(desk):
     assert desk.look().logged[-1].event == last
 
 
+def test_a_reading_that_is_taken_back_is_weighed_no_more(desk):
+    """A slip at the end: what was concluded before it stands again."""
+    read(desk, **BEFORE)
+    _, before = weighed(desk)
+    what = "current out of the alternator at 2000 rpm with loads on"
+    slip = desk.say("reading taken", what=what, value=98.0, unit="A")
+    _, wrong = weighed(desk)
+    assert wrong.state.weighed["verdict"] != "go"
+    event = desk.stamp.event(desk.job, "event undone", event=slip)
+    desk.ledger.append([event])
+    weigh_again(desk.ledger, desk.job, desk.stamp, THINKING, [event])
+
+    assert desk.look().state.weighed["verdict"] == before.state.weighed["verdict"] == "go"
+
+
+def test_a_reading_after_the_repair_that_is_taken_back_leaves_the_one_before_it_as_it_was(desk):
+    """Bad by a slip, and taken back: what was read first keeps within its limit again."""
+    read(desk, **BEFORE)
+    weighed(desk)
+    desk.say("part swapped", part="alternator")
+    read(desk, **AFTER)
+    weighed(desk)
+    slip = desk.say("reading taken", what="drop from the stud to the positive post under load", value=0.7, unit="V")
+    found, _ = weighed(desk)
+    assert not found.settled
+    desk.say("event undone", event=slip)
+    found, view = weighed(desk)
+
+    assert found.settled
+    assert not [point.key for point in view.points if point.key.startswith("failing")]
+
+
 def test_trap_33_after_the_repair_the_same_readings_are_held_against_the_limits(desk):
     """What passes is good, what does not bars the hand-over, and what was not read again is named."""
     read(desk, **BEFORE)
@@ -213,6 +245,7 @@ def test_what_the_readings_excluded_goes_on_the_record(desk):
     found, view = weighed(desk)
     said = record_of(view)["verdict"]
 
-    assert (said["verdict"], said["action"], said["share"]) == ("go", "alternator", round(found.answer.shares["alternator"], 4))
+    share = round(found.answer.shares["alternator"], 4)
+    assert (said["verdict"], said["action"], said["share"]) == ("go", "alternator", share)
     assert "parasitic draw" in said["excluded"] and "no output" not in said["excluded"]
     assert all(found.answer.posterior[fault] < 0.01 for fault in said["excluded"])

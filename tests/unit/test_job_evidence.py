@@ -170,7 +170,9 @@ def test_readings_held_against_their_limits_count_as_judged():
     log = swapped()
     log.say("reading taken", what="positive_drop_v", value=0.31, unit="V", good=True)
     log.say("reading taken", what="stud_v_2000_loaded", value=14.5, unit="V")
-    log.say("readings judged", model="charging", good=["stud_v_2000_loaded"], bad=["positive_drop_v"])
+    log.say("reading taken", what="ripple", value=40, unit="mV", good=False)
+    log.say("readings judged", model="charging", good=["stud_v_2000_loaded", "ripple"], bad=["positive_drop_v"])
+    assert "failing: ripple" in log.points()  # whoever calls it bad has his reason
     assert [key for key in log.points() if "drop_v" in key or "stud_v" in key] == ["failing: positive_drop_v"]
     log.say("reading taken", what="positive_drop_v", value=0.1, unit="V")
 

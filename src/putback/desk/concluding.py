@@ -15,9 +15,10 @@ from putback.desk.weighing import Weighed, form_of, weigh
 from putback.errors import PutbackError
 from putback.job.events import Event
 from putback.job.ledger import Ledger
+from putback.job.state import Reading
 from putback.models import proved
 
-TELLS = ("reading taken", "intake noted")  # events after which suspects are weighed again
+TELLS = ("reading taken", "intake noted", "event undone")  # events after which suspects are weighed again
 EXCLUDED = 0.01  # what is less likely than that is told as excluded (own choice, no source)
 MARKS = ("number", "at", "person")  # what a fold adds to what was said
 
@@ -63,7 +64,7 @@ def weigh_again(ledger: Ledger, job: str, stamp: Stamp, thinking: Thinking, even
     if telling:
         view = look(ledger, job)
         form = form_of(view)
-        if form and any(reading_name(form, one.what) for one in view.state.readings):
+        if form and (view.state.weighed or any(reading_name(form, one.what) for one in view.state.readings)):
             by = replace(stamp, person=telling[-1].person, device=telling[-1].device)
             with suppress(PutbackError):
                 weigh_and_keep(ledger, job, by, thinking)
@@ -108,13 +109,13 @@ def _judging(view: View, found: Weighed, stamp: Stamp) -> Iterator[Event]:
         return
     known = {reading_name(found.form, one.what): one for one in view.state.readings if one.when == "after"}
     verdicts = {one.reading: one.passes for one in found.proofs if one.reading in known and one.passes is not None}
-    news = [name for name, passes in verdicts.items() if _is_news(known[name].good, passes)]
+    news = [name for name, passes in verdicts.items() if _is_news(known[name], passes)]
     if news:
         good = [known[name].what for name in news if verdicts[name]]
         bad = [known[name].what for name in news if not verdicts[name]]
         yield stamp.event(view.id, "readings judged", model=found.form.name, good=good, bad=bad)
 
 
-def _is_news(said: bool | None, passes: bool) -> bool:
-    """Where nobody has judged, or somebody has called good what is not."""
-    return said is None or (said and not passes)
+def _is_news(reading: Reading, passes: bool) -> bool:
+    """Whether it counts as something else so far; what somebody has called bad stays bad."""
+    return reading.good is not (passes and reading.told is not False)

@@ -745,8 +745,10 @@ def _thing(sign: int) -> Callable:
 def _reading(folding: _Folding, data: dict) -> None:
     event = folding.event
     when = data.get("when") or ("after" if folding.state.swapped else "before")
-    said = (data["what"], data.get("value"), data.get("unit", ""), when, data.get("good"))
-    folding.state.readings.append(Reading(*said, folding.number, event.person, event.at, data.get("word", "")))
+    good = data.get("good")
+    said = (data["what"], data.get("value"), data.get("unit", ""), when, good)
+    reading = Reading(*said, folding.number, event.person, event.at, data.get("word", ""), good)
+    folding.state.readings.append(reading)
 
 
 def _weighed(folding: _Folding, data: dict) -> None:
@@ -760,8 +762,9 @@ def _judged(folding: _Folding, data: dict) -> None:
     readings = folding.state.readings
     last = {one.what: place for place, one in enumerate(readings) if one.when == "after"}
     for what, place in last.items():
-        if what in data["bad"] or (what in data["good"] and readings[place].good is None):
-            readings[place] = replace(readings[place], good=what not in data["bad"])
+        if what in data["good"] or what in data["bad"]:
+            passes = what not in data["bad"] and readings[place].told is not False
+            readings[place] = replace(readings[place], good=passes)
 
 
 def _file(folding: _Folding, data: dict) -> None:

@@ -203,7 +203,10 @@ class Difference:
 
 @dataclass(frozen=True)
 class Reading:
-    """A figure that was read, or a word for what was seen: `value` is None then, and `unit` empty; or both."""
+    """A figure that was read, or a word for what was seen: `value` is None then, and `unit` empty; or both.
+
+    `told` is what somebody said of it, `good` what counts after it was held against its limit as well.
+    """
 
     what: str
     value: float | None
@@ -214,6 +217,7 @@ class Reading:
     person: str
     at: str
     word: str = ""
+    told: bool | None = None
 
     @property
     def text(self) -> str:

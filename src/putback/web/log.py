@@ -1,10 +1,14 @@
 """The log of a job as a page: who said what and when, what was taken back, and whether all is as it was logged."""
 
+from time import perf_counter
+
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from putback.desk.concluding import weigh_again
+from putback.desk.planning import Thinking
 from putback.errors import InputError
 from putback.event_text import event_words
 from putback.job.fold import taken_back
@@ -40,7 +44,9 @@ def _take_back(request: Request, id: str) -> Response:
     seen = view(request)
     if id not in {row.event.id for row in seen.logged if row.event.kind not in FOR_GOOD}:
         raise InputError("there is no such event in this log that could be taken back")
-    settings(request).ledger.append([stamp(request).event(seen.id, "event undone", event=id)])
+    ledger, event = settings(request).ledger, stamp(request).event(seen.id, "event undone", event=id)
+    ledger.append([event])
+    weigh_again(ledger, seen.id, stamp(request), Thinking(perf_counter), [event])
     return RedirectResponse(f"/jobs/{seen.id}/log", 303)
 
 
