@@ -153,9 +153,9 @@ def _downwards(sense: str, kind: str, head: str, lemma: str, particle: str, stat
         return "tighten"
     if state in ("set aside",):
         return "fit"
-    if kind == "car" or head in CARRIED or (sense == "lower" and lemma in ("lower", "let", "jack", "wind", "bring")) or (
-        sense == "down" and lemma in ("pry", "prise", "lever", "push")
-    ):
+    let_down = sense == "lower" and lemma in ("lower", "let", "jack", "wind", "bring")
+    pushed_down = sense == "down" and lemma in ("pry", "prise", "lever", "push")
+    if kind == "car" or head in CARRIED or let_down or pushed_down:
         return "lower"
     if state == "raise":
         return "lower"

@@ -48,6 +48,8 @@ class Clauses:
         for n in range(one.reach, end - 1):
             if self.chunks[n].kind == FILLER and self.chunks[n].value in _THERE:
                 return n
+            if self.chunks[n].value == "so" and self.chunks[n + 1].kind == COPULA:
+                return n  # so's the pump
         if one.sense in ("none", "leave"):
             return self._after_no_step(one, end)
         behind = [n for n in range(one.reach, end) if self.chunks[n].kind == NP and self._is_part(n)]

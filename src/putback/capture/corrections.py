@@ -50,6 +50,12 @@ def _corrects_at(sentence: Sequence[Token], at: int) -> bool:
     return (low[0], low[1]) in _BEGIN or low[0] == "correction"
 
 
+def _says_something(clause: Clause) -> bool:
+    """Whether there is more in a clause than "no, wait"."""
+    figures = clause.torques or clause.numbers or clause.tool
+    return bool(clause.items or figures) or clause.sense not in ("", "none")
+
+
 def _figure(told: Quantity) -> float | None:
     """The number of a quantity, whatever it counts."""
     if isinstance(told.value, str):
@@ -113,13 +119,14 @@ class Corrector:
         """
         if not self.book.drafts or not clauses or not self._near(self.book.drafts[-1]):
             return 0
-        clause, last = clauses[0], self.book.drafts[-1]
+        first = next((n for n, one in enumerate(clauses) if _says_something(one)), 0)
+        clause, last = clauses[first], self.book.drafts[-1]
         if clause.sense == "leave" or (clause.sense not in ("", "none") and mood_of_clause(words) == "negated"):
             return len(clauses) if self._undo(clause) else 0
         end = part[min(clause.after, len(part)) - 1].end
         if clause.sense in ("", "none"):
-            return int(self._figures(clause, last, end, words))
-        return int(self._another(clause, last, end))
+            return (first + 1) * self._figures(clause, last, end, words)
+        return (first + 1) * self._another(clause, last, end)
 
     def _near(self, draft: Draft) -> bool:
         return self.memory.sentence - draft.sentence <= REACH

@@ -64,7 +64,8 @@ class Deeds:
         phrase, named = item.phrase, is_named(item.phrase)
         if named and self._is_no_thing(clause, item):
             return None
-        if named and phrase.kind == "prop" and sense in _LETTING_GO and not self.things.is_known(phrase):
+        prop = named and (phrase.kind == "prop" or lexicon.singular(phrase.words[-1].lower()) in self.held)
+        if prop and sense in _LETTING_GO and not self.things.is_known(phrase):
             return self._let_go(clause, item)
         held = None if thing else self._held(clause, item)
         if held is not None:

@@ -251,7 +251,7 @@ class Filler(FigureFiller):
         """With a tent peg: whatever a thing is taken off with."""
         if self.prep not in ("with", "using") or "indefinite" not in phrase.flags or not phrase.words:
             return False
-        takes = self.clause.sense in ("off", "out", "undo", "release", "unclip", "drain")
+        takes = self.clause.sense in ("off", "out", "undo", "release", "unclip", "drain", "down", "loosen")
         return takes and phrase.kind in ("part", "unknown") and phrase.words[-1].lower() not in _NO_TOOL
 
     def _instrument(self, chunk: Chunk, phrase: Phrase) -> None:

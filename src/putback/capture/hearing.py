@@ -186,7 +186,7 @@ class Listener:
     def _whole(self, part: Sequence[Token], words: str) -> bool:
         """A remark that is understood as a whole; True where nothing else is in it."""
         if found := remarks.says("take back", words):
-            better = len(words[found.end() :].strip(" ,.!-").split()) > 2 and "left" not in words
+            better = len(words[found.end() :].strip(" ,.!-").split()) > 1 and "left" not in words
             if not better:
                 self.corrector.take_back()
             return not better

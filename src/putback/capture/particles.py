@@ -59,9 +59,17 @@ class Particles:
         if n < len(self.chunks) and self.chunks[n].kind == PARTICLE and self.chunks[n].value not in MANNER:
             self.swallowed.add(n)
 
-    def manner(self, at: int) -> list[str]:
-        """By hand, by feel, snug: behind the verb, or behind its object."""
-        found, nps = [], 0
+    def manner(self, at: int, objects: int = 1) -> list[str]:
+        """By hand, by feel, snug: behind the verb, or behind its object.
+
+        Parameters
+        ----------
+        at : int
+            The chunk behind the predicate
+        objects : int
+            How many things may stand between
+        """
+        found, nps = [], 1 - objects
         for n in range(at, min(at + 8, len(self.chunks))):
             chunk = self.chunks[n]
             if chunk.kind == PARTICLE and chunk.value in MANNER:
@@ -69,6 +77,8 @@ class Particles:
                 self.owned.add(n)
             elif chunk.kind == NP and nps == 0 and not found:
                 nps += 1
+            elif chunk.kind == NP and not chunk.value.words and not chunk.value.pronoun and not found:
+                continue
             elif chunk.kind not in (FILLER, OTHER) and not (chunk.kind == CONJ and found and chunk.value in _AND):
                 break
         return found

@@ -271,7 +271,7 @@ class Predicates(Particles):
                 return None
         if value not in _STATIVE or self._says_nothing(at, end, value):
             return None
-        manner = self.manner(end) if value not in MANNER else []
+        manner = self.manner(end, objects=0) if value not in MANNER else []
         values = [chunk.value for chunk in self.chunks[at:end]]
         if value in ("loose", "slack") and ("in" in values or "on" in values):
             value, manner = "in", [*manner, "by hand"]  # all in loose

@@ -47,7 +47,7 @@ class Steps:
         ----------
         clause : Clause
         """
-        if clause.sense == "cover":
+        if clause.sense == "cover" or self._is_stopped(clause):
             self._covered(clause)
         elif clause.sense == "aside" and self.sayings.belt_tensioner(clause):
             return
@@ -71,6 +71,11 @@ class Steps:
 
     def _stops(self, clause: Clause, phrase: Phrase) -> bool:
         return put_in_for_the_work(phrase, clause.places, self.scene.direction, "")
+
+    def _is_stopped(self, clause: Clause) -> bool:
+        """Plugged the hose with a bung."""
+        bare = clause.lemma == "plug" and not clause.particle
+        return bare and any(item.phrase.kind == "put in" for item in clause.along)
 
     def _covered(self, clause: Clause) -> None:
         """Blanked with two bungs: they are put in for the work."""

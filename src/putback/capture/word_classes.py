@@ -69,6 +69,8 @@ class _Reading:
             return 3.0
         if before in ("then", "and", "now", "just", "or", "so") or not before:
             return 0.5
+        if before in ("tight", "snug", "loose", "home", "off", "out", "on", "undone"):
+            return 0.5  # another clause ends
         if before in _STATES:
             return 2.0 if forms & {lexicon.PARTICIPLE} else -2.0
         if before in self.w.determiner or before in self.w.condition or before in self.w.side or before in self.w.kind:
