@@ -65,6 +65,7 @@ def _cents(text: str | None) -> float | None:
 
 
 def _tell(args, view, place: str) -> None:
+    from putback.desk.belts import lacking
     from putback.terminal import print_json, visible
 
     plan = view.plan or {}
@@ -72,6 +73,8 @@ def _tell(args, view, place: str) -> None:
         print_json({"job": view.id, "name": view.state.name, "minutes": plan.get("minutes"), "money": plan.get("money")})
         return
     print(visible(f"{view.state.name}: opened as {view.id}, in {place}"))
+    for words in lacking(view):
+        print(visible(words))
     if plan:
         money = f", {plan['money']:.2f} before tax" if plan.get("money") is not None else ""
         print(f"the plan: {len(plan['steps'])} steps, {plan['minutes']:.0f} min{money}; `putback job next` tells the first")

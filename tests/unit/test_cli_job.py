@@ -293,3 +293,19 @@ def test_parts_fluids_and_readings_are_told_in_the_record(job):
     assert job("hand-over")[0] == 0
     out = job("record", "--job", "brakes")[1]
     assert "brake fluid: 0.3 l out, 0.3 l in" in out and "disc run-out: after 0.02 mm (good)" in out
+
+
+def test_the_drive_beside_the_area_file_is_kept_and_told_of(job, tmp_path):
+    """One that is not there is said so at once; one that is edited afterwards is told among what differs."""
+    alone = tmp_path / "demo-a.yaml"
+    alone.write_bytes(Path(AREA).read_bytes())
+    without = job("open", "without", "--area", str(alone), "--shop", SHOP)[1]
+    drive = tmp_path / "demo-a-drive.yaml"
+    drive.write_bytes((DEMO / drive.name).read_bytes())
+    opened = job("open", "with", "--area", str(alone), "--shop", SHOP)[1]
+    drive.write_bytes(drive.read_bytes().replace(b"7PK1538", b"7PK1545"))
+    edited = json.loads(job("proposals", "--file", str(alone), "--job", "with", "--json")[1])["edited"]
+
+    assert f"There is no drawing of the belt: {drive.name} did not lie beside the area file" in without
+    assert "drawing" not in opened
+    assert edited == [f"{drive.name}: the belt drive is another in the file now; this job shows the one it began with"]

@@ -90,7 +90,7 @@ def belt_help(view: View, step: Step) -> BeltHelp | None:
     photo = itself and going and not _has_photo(belt, view.state)
     words = (off_words if going else on_words) if itself else (held_words if going else released_words)
     told = [sentence for drive in _drives_of(view, belt).values() for sentence in words(advice_of(drive))]
-    return BeltHelp(photo, (*_asking(photo), *told, *_lacking(view)), belt_pictures(view, belt))
+    return BeltHelp(photo, (*_asking(photo), *told, *lacking(view)), belt_pictures(view, belt))
 
 
 def _undescribed(view: View, step: Step) -> BeltHelp | None:
@@ -105,12 +105,17 @@ def _asking(photo: bool) -> tuple[str, ...]:
     return tuple(sentences([PHOTO])) if photo else ()
 
 
-def _lacking(view: View) -> tuple[str, ...]:
-    """What is to be said of a drive that the area names and the job has not."""
+def lacking(view: View) -> tuple[str, ...]:
+    """What is to be said of a drive that the area names and the job has not.
+
+    Parameters
+    ----------
+    view : View
+    """
     if view.drives or not view.area or not view.area.drives:
         return ()
     names = ", ".join(ref.name for ref in view.area.drives)
-    return (f"There is no drawing of it: {names} did not lie beside the area file when this job was opened.",)
+    return (f"There is no drawing of the belt: {names} did not lie beside the area file when this job was opened.",)
 
 
 def _belt_of(step: Step, car: Car) -> str | None:
