@@ -10,6 +10,7 @@ from bench.apart import Failed
 from bench.belts import belts
 from bench.growth import levels, parts
 from bench.ledger import ledger
+from bench.meters_score import score as score_readings
 from bench.options import Options
 from bench.peers import peers
 from bench.records import make
@@ -19,7 +20,7 @@ from bench.web import web
 from bench.whole import area, start
 
 TABLES = {table.__name__: table for table in (peers, levels, parts, start, area, ledger, belts, suspects, web)}
-SETS = {"make-records": make, "records": score}  # of waveform records; each has words of its own
+SETS = {"make-records": make, "records": score, "readings": score_readings}  # of records; each has words of its own
 
 
 def main(words: list[str] | None = None) -> int:
