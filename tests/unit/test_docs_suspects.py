@@ -56,7 +56,7 @@ def test_the_keys_of_an_answer_are_those_of_the_page(page, root, capsys):
     [
         ("ripple_mv_2000", (75, 130), (float("-inf"), 90)),
         ("positive_drop_v", (4, 7), (float("-inf"), 0.20)),
-        ("stud_v_2000_loaded", (-0.75, -0.3, 0.45), (-0.2, 0.3)),
+        ("stud_v_2000_loaded", (-0.75, -0.3, 0.4), (-0.2, 0.3)),
     ],
 )
 def test_limits_for_suspicion_and_for_proof_are_those_of_the_page(reading, quantity, proof):

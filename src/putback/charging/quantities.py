@@ -44,14 +44,31 @@ def quantity(name: str, *needs: str):
 # --- the battery ----------------------------------------------------------------------------------
 
 
+def resting(readings: Readings) -> float | None:
+    """The battery with nothing running: at its posts, else at a live charging stud, which is joined to it."""
+    stud = readings.get("stud_v_engine_off")
+    return readings.get("rest_v", stud if stud is not None and stud > LIVE else None)
+
+
+def _at_reference(volts: float, readings: Readings) -> float:
+    return at_reference(volts, readings.get("battery_temp_c", REFERENCE))
+
+
 @quantity("rest voltage as if at 26.7 degC", "rest_v")
 def _rest(readings: Readings) -> float:
-    return at_reference(readings["rest_v"], readings.get("battery_temp_c", REFERENCE))
+    return _at_reference(readings["rest_v"], readings)
 
 
-@quantity("charge", "rest_v")
-def _charge(readings: Readings) -> float:
-    return charge(readings["rest_v"], readings.get("battery_temp_c", REFERENCE)).likely
+@quantity("rest voltage by a live stud", "stud_v_engine_off")
+def _rest_by_stud(readings: Readings) -> float | None:
+    volts = resting(readings)
+    return None if "rest_v" in readings or volts is None else _at_reference(volts, readings)
+
+
+@quantity("charge")
+def _charge(readings: Readings) -> float | None:
+    volts = resting(readings)
+    return None if volts is None else charge(volts, readings.get("battery_temp_c", REFERENCE)).likely
 
 
 @quantity("share of the rated cranking current", "cca_measured", "cca_rated")
@@ -65,9 +82,12 @@ def _cranking(readings: Readings) -> float:
     return readings["crank_v"] - load_test_minimum(readings.get("battery_temp_c", REFERENCE))
 
 
-@quantity("cranking voltage over its least, allowing for the charge", "crank_v", "rest_v")
-def _cranking_for_charge(readings: Readings) -> float:
-    missing = min(max(RESTED - _rest(readings), 0.0), 1.0)
+@quantity("cranking voltage over its least, allowing for the charge", "crank_v")
+def _cranking_for_charge(readings: Readings) -> float | None:
+    volts = resting(readings)
+    if volts is None:
+        return None
+    missing = min(max(RESTED - _at_reference(volts, readings), 0.0), 1.0)
     return _cranking(readings) + SAG * missing
 
 
@@ -92,9 +112,8 @@ def _lift(name: str) -> Quantity:
 
 
 def _battery(readings: Readings) -> float:
-    """The battery with nothing running: at its posts, else at a live stud."""
-    stud = readings.get("stud_v_engine_off", 0.0)
-    return readings.get("rest_v", stud if stud > LIVE else USUAL_REST)
+    volts = resting(readings)
+    return USUAL_REST if volts is None else volts
 
 
 def _under_battery(readings: Readings, volts: float) -> float:

@@ -218,8 +218,10 @@ def _reads(form: Form, test: str, outcomes: Sequence[str], judged: Judged) -> bo
 
 
 def _was_read(test: FormTest, readings: Mapping[str, object], judged: Judged) -> bool:
-    not_fitted = any(readings.get(name) == NOT_FITTED for name in test.asks)
-    return not_fitted or (test.name in judged.evidence and holds(test.valid, readings))
+    told = [readings.get(name) for name in test.asks]
+    if NOT_FITTED in told:
+        return True
+    return None not in told and test.name in judged.evidence and holds(test.valid, readings)
 
 
 def _lacking(test: FormTest, readings: Mapping[str, object]) -> list[str]:
