@@ -161,8 +161,9 @@ def test_a_file_that_was_edited_since_is_told(web):
 
 
 def test_a_car_nobody_described_is_asked_for_a_description(plain):
-    """With the way to begin one."""
-    assert "Begin an area" in look(plain, "found")
+    """What was logged drafts one, and one may be begun."""
+    shown = look(plain, "found")
+    assert "area.yaml" in shown and "/areas/new" in shown
 
 
 def test_every_page_is_one_tap_from_the_menu(web):
