@@ -10,13 +10,14 @@ _FASTEST, _TOP_RPM = 1e8, 10_000.0
 
 def add(parser) -> None:
     """Declare the arguments."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="a record: CSV of time, volts and, where there are, amps; may be .gz")
-    parser.add_argument("--at", choices=("posts", "stud"), help="where the leads were: on the battery's posts or on the alternator's stud")
-    parser.add_argument("--rpm", type=float, metavar="N", help="engine speed; tells sound and broken apart where sizes do not")
-    parser.add_argument("--pole-pairs", type=int, metavar="N", help="of the alternator, as a rule 6 to 8; only with --rpm")
-    parser.add_argument("--rate", type=float, metavar="HERTZ", help="samples a second, in place of a column of time")
-    parser.add_argument("--svg", metavar="FILE", help="also draw the record and its spectrum, or into a folder that is there, one each")
-    parser.add_argument("--json", action="store_true", help="print one JSON object a line")
+    option = parser.add_argument
+    option("files", nargs="+", metavar="FILE", help="a record: CSV of time, volts, perhaps amps; may be .gz")
+    option("--at", choices=("posts", "stud"), help="where the leads were: the battery's posts or the alternator's stud")
+    option("--rpm", type=float, metavar="N", help="engine speed; tells sound from broken where sizes do not")
+    option("--pole-pairs", type=int, metavar="N", help="of the alternator, as a rule 6 to 8; only with --rpm")
+    option("--rate", type=float, metavar="HERTZ", help="samples a second, in place of a column of time")
+    option("--svg", metavar="FILE", help="also draw record and spectrum; into a folder, if there is one")
+    option("--json", action="store_true", help="print one JSON object a line")
 
 
 def run(args) -> int:

@@ -40,7 +40,8 @@ class _Axis:
     def ticks(self) -> list[float]:
         """Round values along it, some four."""
         rough = (self.high - self.low) / 4
-        step = min((base * 10.0 ** np.floor(np.log10(rough)) for base in (1, 2, 5, 10)), key=lambda one: abs(one - rough))
+        steps = (base * 10.0 ** np.floor(np.log10(rough)) for base in (1, 2, 5, 10))
+        step = min(steps, key=lambda one: abs(one - rough))
         return [float(n * step) for n in range(int(np.ceil(self.low / step)), int(np.floor(self.high / step)) + 1)]
 
 
@@ -145,7 +146,7 @@ def _spectrum(evidence: Evidence, top: float) -> Iterator[str]:
     found = spectrum(record.volts, record.rate)
     highest = min(13 * electrical if electrical else _TOP_HERTZ, record.rate / 2)
     count = max(int(highest / found.bin), 10)
-    size = np.log10(np.sqrt(3 * np.maximum(found.power[:count], 1e-16)) * 1e3)  # a line's own amplitude, through the window
+    size = np.log10(np.sqrt(3 * np.maximum(found.power[:count], 1e-16)) * 1e3)  # of a line, through the window
     hertz = np.arange(count) * found.bin
     high = float(np.ceil(size[1:].max() * 2) / 2) + 0.5
     across = _Axis(0.0, highest, _LEFT, WIDTH - _RIGHT)
@@ -162,5 +163,6 @@ def _marks(electrical: float, across: _Axis, top: float) -> Iterator[str]:
         if order * electrical < across.high:
             x = across.at(order * electrical)
             yield svg.element("line", x1=x, x2=x, y1=top, y2=top + _HEIGHT, stroke=_FAINT, stroke_dasharray="2 3")
-            yield svg.words("text", str(order), x=x, y=top - 4, text_anchor="middle", font_weight="bold", font_size=_SMALL)
+            look = {"text_anchor": "middle", "font_weight": "bold", "font_size": _SMALL}
+            yield svg.words("text", str(order), x=x, y=top - 4, **look)
     yield svg.words("text", "order", x=_LEFT - 4, y=top - 4, text_anchor="end", font_size=_SMALL)

@@ -44,7 +44,7 @@ _LIKELY_RATES, _LIKELY_SECONDS = (500.0, 5e6), (2e-3, 60.0)  # of records of thi
 
 @dataclass(frozen=True)
 class _Layout:
-    """How a file is laid out: the first line of data, what parts columns, the sign of decimals, and each column's head."""
+    """How a file is laid out: the first line of data, what parts columns and decimals, and each column's head."""
 
     first: int
     parted: bytes | None

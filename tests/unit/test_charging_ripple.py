@@ -9,10 +9,13 @@ import yaml
 
 from putback.charging.evidence import judge
 from putback.charging.record import make_record
-from putback.charging.ripple import judge_ripple
+from putback.charging.ripple import BROKEN, judge_ripple
 from putback.record_file import read_record
 
-@pytest.mark.parametrize(("wave", "size", "verdict", "order"), [(waves.six_pulse, 0.3, "six-pulse", 6), (waves.phase_lost, 0.6, "phase lost", 2)])
+CASES = [(waves.six_pulse, 0.3, "six-pulse", 6), (waves.phase_lost, 0.6, "phase lost", 2)]
+
+
+@pytest.mark.parametrize(("wave", "size", "verdict", "order"), CASES)
 @pytest.mark.parametrize("rate", [20_000.0, 200_000.0])
 def test_the_state_of_the_bridge(wave, size, verdict, order, rate):
     """Found from the record alone, with the frequency of the main order. References F4 and F7, closed forms."""
@@ -77,7 +80,7 @@ def test_a_speed_that_wanders_is_seen():
 
 
 def test_one_line_may_be_two_things_until_the_speed_is_told():
-    """2,000 Hz and nothing else: order 6 of a slow alternator, order 2 of a fast one. At 1,000 and 3,000 rpm it is known."""
+    """2,000 Hz is order 6 of a slow alternator, order 2 of a fast one. At 1,000 and 3,000 rpm it is known."""
     wave = waves.record(waves.six_pulse, 0.5, hertz=2000 / 6, noise=0.01, seconds=0.1)
 
     assert judge_ripple(wave, rpm=1000).verdict == "six-pulse"
@@ -85,7 +88,7 @@ def test_one_line_may_be_two_things_until_the_speed_is_told():
 
 
 def test_the_committed_records(root):
-    """No broken bridge on a sound one; ripple right or open in nine of ten, cranking in 95 of 100. Truth: the simulation."""
+    """No broken bridge on a sound one; nine of ten are right or left open, of cranking 95 in 100. By the simulation."""
     folder = root / "tests" / "data" / "records"
     kinds, right, sound = Counter(), Counter(), 0
     for label in yaml.safe_load((folder / "labels.yaml").read_text(encoding="utf-8")):
@@ -94,8 +97,8 @@ def test_the_committed_records(root):
         verdict = found.cranking.verdict if found.cranking else found.ripple.verdict
         kinds[label["kind"]] += 1
         right[label["kind"]] += verdict in (label["truth"], "cannot tell")
-        sound += label["truth"] == "six-pulse" and found.ripple.verdict in ("one diode open", "one diode shorted", "phase lost")
+        sound += label["truth"] == "six-pulse" and found.ripple.verdict in BROKEN
 
     assert sound == 0
-    assert right["ripple"] >= 0.85 * kinds["ripple"]
+    assert right["ripple"] >= 0.9 * kinds["ripple"]
     assert right["cranking"] >= 0.95 * kinds["cranking"]

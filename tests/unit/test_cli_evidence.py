@@ -8,7 +8,6 @@ import pytest
 import wave_samples as waves
 
 from putback.cli import main
-from putback.errors import InputError
 
 SPACE = "{http://www.w3.org/2000/svg}"
 KEYS = ["file", "ripple", "cranking", "confidence", "cannot_separate", "mean_v", "ripple_hz", "why"]

@@ -26,7 +26,9 @@ DRESSES = {
     "end of line with a comma": text("{:.5f},{:.3f},".format),
     "quoted": text('"{:.5f}","{:.3f}"'.format, '"Time","Voltage"\n'),
     "exponents": text("{:.5e},{:.4e}".format),
-    "milliseconds, millivolts": text(lambda time, volts: f"{time:.2f};{1e3 * volts:.0f}", "Time;Channel A\n(ms);(mV)\n\n", 1e3),
+    "milliseconds, millivolts": text(
+        lambda time, volts: f"{time:.2f};{1e3 * volts:.0f}", "Time;Channel A\n(ms);(mV)\n\n", 1e3
+    ),
     "microseconds": text("{:.0f},{:.3f}".format, "t [µs],U [V]\n", 1e6),
     "milliseconds not named": text("{:.2f},{:.3f}".format, "", 1e3),
     "remarks": text("{:.5f},{:.3f}".format, "# recorder 1\n# gain: 2\n% x\n"),
@@ -34,7 +36,7 @@ DRESSES = {
     "with a mark of order": b"\xef\xbb\xbf" + text("{:.5f},{:.3f}".format, "Time (s),U (V)\n"),
     "wide signs": text("{:.5f}\t{:.3f}".format, "Time\tVolts\n").decode().encode("utf-16"),
     "packed": gzip.compress(text("{:.5f},{:.3f}".format)),
-    "packed in two": gzip.compress(text("{:.5f},{:.3f}".format)[:600]) + gzip.compress(text("{:.5f},{:.3f}".format)[600:]),
+    "packed in two": b"".join(gzip.compress(text("{:.5f},{:.3f}".format)[part]) for part in (slice(600), slice(600, None))),
     "time of day": text(lambda time, volts: f"10:00:{time:08.5f},{volts}", "clock,volts\n"),
     "rate above": text(lambda time, volts: f"{volts}", "Sample rate: 20 kS/s\nvolts\n"),
     "interval above": text(lambda time, volts: f"{volts}", "Increment: 50 us\nvolts\n"),
@@ -130,4 +132,5 @@ def test_the_odd_line_is_no_reason_to_refuse():
     lines[50:50] = [b"# marker", b""]
     lines[200] = b"0.0099"
 
-    assert read_record(b"\n".join(lines), "x").mended == ("1 lines are too short", "1 samples without a value are bridged")
+    mended = read_record(b"\n".join(lines), "x").mended
+    assert mended == ("1 lines are too short", "1 samples without a value are bridged")

@@ -39,7 +39,9 @@ def switched(times, hertz, duty):
     return ((times * hertz) % 1 < duty).astype(float)
 
 
-def record(wave, size: float, *, mean=14.0, rate=50_000.0, seconds=0.3, noise=2e-3, hertz=FREQUENCY, more=None) -> Record:
+def record(
+    wave, size: float, *, mean=14.0, rate=50_000.0, seconds=0.3, noise=2e-3, hertz=FREQUENCY, more=None
+) -> Record:
     """A record with a wave of some size [V] about a mean, noise, and more of it, a function of time."""
     times = np.arange(int(rate * seconds)) / rate
     ripple = wave(times, hertz)

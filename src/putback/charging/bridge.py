@@ -1,8 +1,8 @@
 """The bridge as a record shows it: each state that could be, at each speed that could be, with what speaks for it.
 
-A state and a speed say where lines stand, how large they are beside one another, and so which lines are left for loads to
-explain. All of that is one logarithm of odds; the states are then compared. Speed is told by the engine as well, where its
-firing shows as a line or in the speed of the alternator.
+A state and a speed say where lines stand, how large they are beside one another, and so which lines are left for loads
+to explain. All of that is one logarithm of odds; the states are then compared. Speed is told by the engine as well,
+where its firing shows as a line or in the speed of the alternator.
 """
 
 from collections.abc import Iterator
@@ -15,7 +15,8 @@ from putback.charging.patterns import LOST, ORDERS, SHORTED, SIX, Pattern, patte
 from putback.charging.spectrum import Line, Spectrum, folded, lines, spectrum, widest, without_trend
 from putback.charging.tracking import Track, chase, follow, orders
 
-LOWEST, HIGHEST = 90.0, 1450.0  # electrical frequency of a phase [Hz]: 6 to 8 pole pairs, ratio 2.2 to 3.2, 600 to 3300 rpm, slip
+# Electrical frequency of a phase [Hz]: 6 to 8 pole pairs, pulleys 2.2 to 3.2, engine 600 to 3300 rpm, less by slip.
+LOWEST, HIGHEST = 90.0, 1450.0
 RATIOS = (13.0, 26.5)  # electrical frequency over engine speed in turns a second
 FIRINGS = (1.5, 3.0)  # firings in a turn of the engine: 3 to 6 cylinders
 PRIOR = {SIX: 0.5, SHORTED: 0.12, LOST: 0.12}  # the rest as one diode; judgement
@@ -28,8 +29,9 @@ _WIDE, _WANDERS = (0.1, 0.34), 0.2  # of its frequency: bands of a line that swa
 _MOST_ORDERS = 100  # beyond, none is seen
 _SEEN = 4.0  # times over noise
 _LEAST = -5.0  # an order that is too small does not settle it; one that is too large counts double
-_COINCIDENCE = 5.0  # against a load on order 1, 2 or 3
+_COINCIDENCE = 3.0  # against a load on order 1, 2 or 3
 _NO_TRACE = -0.7  # a machine without tolerances leaves no traces below its main order; there may be such
+_LEAST_LINE, _FAINT = 1.2e-3, 4.0  # of a machine at 5 A on 5 milliohms [V]; against a fainter one
 _WORST = -16.0  # nor do all orders together
 _SWAYS, _BOTH = 0.02, 4.0  # sway of a belt that slips [1]; against a broken bridge and a slipping belt at once
 _OUTSIDE = 8.0  # against a speed outside the bracket that was told
@@ -126,16 +128,26 @@ def views(volts: np.ndarray, rate: float) -> list[View]:
     parts, rest = parted(without_trend(volts), rate)
     sure = tuple(part for part in parts if part.load.hertz < HIGHEST_SURE)
     doubtful = tuple(part for part in parts if part.load.hertz >= HIGHEST_SURE)
-    put_back = (_view(rest + part.volts, rate, sure, tuple(one for one in doubtful if one is not part)) for part in doubtful)
+    put_back = [
+        _view(rest + part.volts, rate, sure, tuple(one for one in doubtful if one is not part)) for part in doubtful
+    ]
     return [*put_back, _view(rest, rate, sure, doubtful, is_bare=True)]
 
 
 def _view(volts: np.ndarray, rate: float, sure: tuple[Part, ...], doubtful: tuple[Part, ...], is_bare=False) -> View:
-    found = spectrum(volts, rate)
-    seen = without_remnants(lines(found, HIGHEST_SURE), (*sure, *doubtful), found.bin)
-    wide = tuple(filter(None, (widest(found, 6 * LOWEST, 6 * HIGHEST, share) for share in _WIDE))) if is_bare else ()
-    off = [np.concatenate([np.zeros(0), *(getattr(part, name) for part in (*sure, *doubtful))]) for name in ("hertz", "size")]
-    return View(volts, found, tuple(seen), tuple(part.load for part in sure), tuple(part.load for part in doubtful), *off, wide)
+    found, parts = spectrum(volts, rate), (*sure, *doubtful)
+    seen = without_remnants(lines(found, HIGHEST_SURE), parts, found.bin)
+    bands = [widest(found, 6 * LOWEST, 6 * HIGHEST, share) for share in _WIDE] if is_bare else []
+    return View(
+        volts,
+        found,
+        tuple(seen),
+        tuple(part.load for part in sure),
+        tuple(part.load for part in doubtful),
+        np.concatenate([np.zeros(0), *(part.hertz for part in parts)]),
+        np.concatenate([np.zeros(0), *(part.size for part in parts)]),
+        tuple(band for band in bands if band),
+    )
 
 
 def _is_most_of(line: Line, band: Line) -> bool:
@@ -231,18 +243,19 @@ def _speed(hertz: float, main: int, bracket) -> float:
 
 
 def _by_engine(hertz: float, seen: View, track: Track) -> float:
-    """Odds of a speed by the firing rate of the engine, where it shows; four cylinders as a rule, three to six at all."""
+    """Odds of a speed by the firing rate of the engine, where it shows: four cylinders as a rule, three to six at all."""
     slow = [load for load in seen.sure if load.hertz < _HIGHEST_FIRING]
-    rates = [max(slow, key=lambda load: load.volts).hertz] if slow else [track.firing]
-    ratios = [hertz / rate for rate in rates if rate]
+    rate = max(slow, key=lambda load: load.volts).hertz if slow else track.firing
+    if not rate:
+        return 0.0
     low, high = RATIOS
-    if not ratios or any(low / 2 <= ratio <= high / 2 for ratio in ratios):
-        return 1.0 if ratios else 0.0
-    return -1.0 if any(low / FIRINGS[1] <= ratio <= high / FIRINGS[0] for ratio in ratios) else -4.0
+    if low / 2 <= hertz / rate <= high / 2:
+        return 1.0
+    return -1.0 if low / FIRINGS[1] <= hertz / rate <= high / FIRINGS[0] else -4.0
 
 
 def _fit(pattern: Pattern, volts: np.ndarray, noise: np.ndarray, shared: np.ndarray) -> float:
-    """Odds of the orders' amplitudes under a pattern; an order that is not seen says that it is below what would be."""
+    """Odds of the amplitudes of orders under a pattern; one that is not seen is below what would have been."""
     main = max(float(volts[pattern.main - 1]), 1e-9)
     ratio, limit = np.log10(np.maximum(volts, 1e-9) / main), np.log10(_SEEN * noise / main)
     spread = np.hypot(pattern.spread, 0.43 * noise / np.maximum(volts, 1e-9))
@@ -251,7 +264,8 @@ def _fit(pattern: Pattern, volts: np.ndarray, noise: np.ndarray, shared: np.ndar
     least = np.where((volts > _SEEN * noise) & (ratio > pattern.middle), 2 * _LEAST, _LEAST)
     least[(volts <= _SEEN * noise) & (np.arange(ORDERS) < pattern.main - 1)] = _NO_TRACE
     odds = np.maximum(np.where(volts > _SEEN * noise, seen, unseen), least) * _weights(pattern.main)
-    return float(max(odds[~shared].sum(), _WORST) + _normal(np.log10(main), pattern.size, pattern.size_spread))
+    faint = _FAINT if main < _LEAST_LINE else 0.0
+    return float(max(odds[~shared].sum(), _WORST) - faint + _normal(np.log10(main), pattern.size, pattern.size_spread))
 
 
 def _weights(main: int) -> np.ndarray:
@@ -271,7 +285,7 @@ def _below(value, middle, spread):
 
 def _left(seen: View, draft: _Draft) -> Iterator[Line]:
     """The lines that are no order of a state, nor what an order leaves beside it when size or speed waver."""
-    wavers = 0.004 + 3 * (float(draft.track.speed.std()) if len(draft.track.speed) else 0.0)
+    wavers = 0.004 + 3 * draft.track.sway
     parts = np.arange(draft.step, _COUNT + 1, draft.step)
     places, volts = folded(parts * draft.track.hertz / _PARTS, seen.found.rate), draft.amplitudes[parts - 1]
     higher = folded(np.arange(len(parts) + 1, _MOST_ORDERS) * draft.hertz, seen.found.rate)

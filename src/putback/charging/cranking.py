@@ -1,9 +1,9 @@
 """What volts, and amps where there are, say of battery, cables and engine while the starter turns.
 
-A starter at rest is little more than a resistance: at the first moment, the rush, the battery's voltage divides between
-the battery's own resistance and all the rest of the circle. As the engine turns, the starter pushes back and the current
-falls: how far tells how fast it turns. Both are ratios, so that neither the size of the starter nor that of the battery
-has to be known.
+A starter at rest is little more than a resistance: at the first moment, the rush, the battery's voltage divides
+between the battery's own resistance and all the rest of the circle. As the engine turns, the starter pushes back and
+the current falls: how far tells how fast it turns. Both are ratios, so that neither the size of the starter nor that of
+the battery has to be known.
 """
 
 from dataclasses import dataclass
@@ -59,7 +59,7 @@ class Cranking:
 
 @dataclass(frozen=True)
 class _Figures:
-    """What is read off the record [V]: rest, drops, swing, and by amps what resistances come to [ohm], None where not seen."""
+    """What is read off the record: rest, drops and swing [V], and by amps resistances [ohm], None where not seen."""
 
     rest: float
     rush: float
@@ -99,7 +99,7 @@ def judge_cranking(record: Record) -> Cranking | None:
     if start is None:
         return _within(volts, amps, record.rate)
     figures = _figures(volts, amps, start, record.rate)
-    return _judged(figures) if figures else _cannot("the starter turns too shortly in this record; let it turn a second")
+    return _judged(figures) if figures else _cannot("the starter turns too shortly here; let it turn a second")
 
 
 def _smoothed(values: np.ndarray, rate: float) -> np.ndarray:
@@ -132,11 +132,12 @@ def _figures(volts: np.ndarray, amps: np.ndarray | None, start: int, rate: float
         return None
     running = rest - float(np.median(volts[turning]))
     settled = turning[volts[turning] < rest - 0.6 * running]
-    return _Figures(rest, rush, running, _swing(volts[settled]), *_ohms(volts, amps, slice(start, int(turning[-1]) + 1), rest))
+    ohms = _ohms(volts, amps, slice(start, int(turning[-1]) + 1), rest)
+    return _Figures(rest, rush, running, _swing(volts[settled]), *ohms)
 
 
 def _swing(volts: np.ndarray) -> float:
-    """How much the volts swing, as a standard deviation [V]: compressions do it; a battery that gives way falls evenly."""
+    """Standard deviation of the swing [V]: compressions make one; a battery that gives way falls evenly."""
     volts = volts[:: max(len(volts) // 2000, 1)]
     along = np.linspace(-1, 1, len(volts))
     return float((volts - np.polyval(np.polyfit(along, volts, 3), along)).std())
@@ -153,7 +154,8 @@ def _ohms(volts: np.ndarray, amps: np.ndarray | None, part: slice, rest: float) 
 
 def _judged(figures: _Figures) -> Cranking:
     weak = _over(figures.share, _WEAK_SHARE)
-    cable = max(1 - _over(figures.share, _CABLE_SHARE) if figures.fall > _SLOW_FALL[0] else 0.0, 1 - _over(figures.share, _SURE_CABLE_SHARE))
+    limit = _CABLE_SHARE if figures.fall > _SLOW_FALL[0] else _SURE_CABLE_SHARE
+    cable = 1 - _over(figures.share, limit)
     if figures.ohms is not None:
         weak = _over(figures.ohms, _WEAK_OHMS)
         cable = _over(figures.outside, _OUTSIDE_OHMS)

@@ -1,11 +1,11 @@
-"""Lines of loads: fans and lamps that are switched on and off, pumps, ignition. Found, judged, and taken off the record.
+"""Lines of loads: fans and lamps that are switched, pumps, ignition. Found, judged, and taken off the record.
 
 A load that is switched has all multiples of its frequency, in a known proportion. Ignition has many multiples of the
 firing rate. Both begin below a few hundred hertz; a lone line far above that is the alternator's.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,6 +20,7 @@ _HUM = 900.0  # of a motor or a pump [Hz]
 _MOST_LOADS = 5  # of one record
 _MOST_MULTIPLES = 150
 _FALL = 3.0  # the most that a multiple may be, times the base over its number
+_MENDED_BY = 6  # multiples by which a frequency is mended; higher ones turn too far
 _SEEN = 3.5  # times over noise
 _REMNANT = 0.3  # of a line that was taken off, what may be left of it
 _DUTIES = np.linspace(0.05, 0.5, 46)
@@ -160,7 +161,16 @@ def parted(volts: np.ndarray, rate: float) -> tuple[list[Part], np.ndarray]:
             break
         parts.append(_part(volts, found, load))
         volts = volts - parts[-1].volts
-    return parts, volts
+    return _again(parts, volts, rate) if len(parts) > 1 else (parts, volts)
+
+
+def _again(parts: list[Part], rest: np.ndarray, rate: float) -> tuple[list[Part], np.ndarray]:
+    """Each load once more, on what the others leave: lines that lie close then fall to the load they belong to."""
+    for at, part in enumerate(parts):
+        volts = rest + part.volts
+        parts[at] = _part(volts, spectrum(volts, rate), part.load)
+        rest = volts - parts[at].volts
+    return parts, rest
 
 
 def without_remnants(seen: Sequence[Line], parts: Sequence[Part], bin: float) -> list[Line]:
@@ -184,7 +194,8 @@ def _is_remnant(line: Line, part: Part, bin: float) -> bool:
 
 def _part(volts: np.ndarray, found: Spectrum, load: Load) -> Part:
     """All multiples of a load that may be its own."""
-    phase = _phase(volts, found.rate, load)
+    load = replace(load, hertz=_mended(volts, found.rate, load))
+    phase = 2 * np.pi * load.hertz / found.rate * np.arange(len(volts))
     number = np.arange(1, min(int(found.rate / load.hertz), _MOST_MULTIPLES) + 1)
     places = folded(number * load.hertz, found.rate)
     at = np.clip(np.rint(places / found.bin).astype(int), 1, len(found.power) - 2)
@@ -201,15 +212,18 @@ def _highest(power: np.ndarray, at: np.ndarray) -> np.ndarray:
     return np.maximum(np.maximum(power[at - 1], power[at]), power[at + 1])
 
 
-def _phase(volts: np.ndarray, rate: float, load: Load) -> np.ndarray:
-    """The phase of a load, its frequency mended until both halves of the record agree."""
+def _mended(volts: np.ndarray, rate: float, load: Load) -> float:
+    """The frequency of a load at which its multiples agree in both halves of the record [Hz]."""
     half = len(volts) // 2
     turns = 2 * np.pi * load.hertz / rate * np.arange(len(volts))
-    first, second = (orders(volts[part], turns[part], 6) for part in (slice(half), slice(half, 2 * half)))
-    both, number = second * np.conj(first), np.arange(1, 7)
-    weights = np.abs(both) * number**2
+    first, second = (orders(volts[part], turns[part], _MENDED_BY) for part in (slice(half), slice(half, 2 * half)))
+    both, number = second * np.conj(first), np.arange(1, _MENDED_BY + 1)
+    own = np.maximum(np.abs(first), np.abs(second)) < 0.5 * _FALL * load.volts / number
+    own &= np.abs(np.abs(first) - np.abs(second)) < 0.3 * np.abs(first)  # others' lines differ in both halves
+    own[0] = True
+    weights = np.abs(both) * number**2 * own
     off = float((np.angle(both) / number * weights).sum() / weights.sum()) if weights.any() else 0.0
-    return turns * (1 + off / (2 * np.pi * load.hertz * half / rate))
+    return load.hertz + off * rate / (2 * np.pi * half)
 
 
 def lone(left: Sequence[Line], strongest: float) -> float:

@@ -151,7 +151,7 @@ def _is_even(times: np.ndarray) -> bool:
 
 
 def _rounding(times: np.ndarray, interval: float) -> float:
-    """What times were rounded to, 0 where they were not: then their differences have two or three values, often each."""
+    """What times were rounded to: their differences then have two or three values, each often; else 0."""
     differences = np.rint(np.diff(times[:20_000]) / interval * 1e4).astype(np.int64)
     values, counts = np.unique(differences, return_counts=True)
     if not 2 <= len(values) <= 3 or np.sort(counts)[-2] < MOST_BACK * len(differences):
@@ -171,9 +171,9 @@ def _longest_stretch(times, columns) -> tuple[np.ndarray, list[np.ndarray], tupl
     kept = edges[longest + 1] - edges[longest]
     if kept < FEWEST:
         raise InputError(f"{len(gaps)} gaps in the time leave no stretch of {FEWEST} samples; record without gaps")
-    share = 100 * kept / len(times)
-    return times[piece], [one[piece] for one in columns], (f"of {len(gaps) + 1} pieces between gaps in the time the "
-                                                           f"longest is used, {share:.0f} % of the samples",)  # fmt: skip
+    share = f"{100 * kept / len(times):.0f} % of the samples"
+    told = f"of {len(gaps) + 1} pieces between gaps in the time the longest is used, {share}"
+    return times[piece], [one[piece] for one in columns], (told,)
 
 
 def _step(volts: np.ndarray) -> float:

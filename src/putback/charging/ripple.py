@@ -18,7 +18,7 @@ _SHORTEST = 0.02  # two periods of the slowest alternator [s]
 _LONGEST, _FASTEST = 0.6, 40_000.0  # more seconds and more samples a second say nothing more of orders
 _PARTS = 6  # a sound bridge's own order
 _CALM = 0.7  # odds that are added up are not as independent as that takes them for
-_SURE, _MOST_SOUND = 0.75, 0.03  # share that a verdict needs; share a sound bridge may have where a broken one is named
+_SURE, _MOST_SOUND = 0.75, 0.06  # share that a verdict needs; share a sound bridge may have where a broken one is named
 _RIVAL = 0.1  # share from which another state is told as well
 _MOST_SURE = 0.97
 _SLIPS = 0.006  # of the speed, standard deviation of its slow part: an engine that is held steady stays below
@@ -28,6 +28,7 @@ _SMEARED, _REACH = 1.2, 0.2  # how much more, and how far the line is looked for
 _DEAD_PRIOR = 0.12
 _CHARGED, _CHARGED_SPREAD = 13.0, 0.35  # mean voltage that parts charging from not, and how softly [V]
 _MOST_BY_MEAN, _LEAST_BY_MEAN = 1.0, -2.5  # a broken bridge charges badly as well
+_OVERLOADED, _OVERLOADED_SPREAD, _MOST_AGAINST = 12.7, 0.2, 2.0  # the same for a sound machine, by an overload [V]
 _DC = 6.0  # less is not the voltage of a battery but what a capacitor ahead of the recorder leaves [V]
 _OVER_NOISE = 5.0  # a six-pulse line would have been seen at so many times the noise ...
 _LOOKED_AT = 3000.0  # ... about here [Hz]
@@ -132,7 +133,8 @@ def _shares(found: list[State], seen: list[View], mean: float, at: str | None) -
     for state in found:
         odds.setdefault(state.bridge, state.odds)  # likeliest first
     nothing = max(-one.surprise - lone(one.to_explain, one.strongest) for one in seen) - float(np.log(_PARTS))
-    odds[UNSEEN] = nothing + float(np.log(PRIOR[SIX])) + _hidden(seen[-1], at)
+    odds[SIX] = odds.get(SIX, -np.inf) - _against_sound(mean)
+    odds[UNSEEN] = nothing + float(np.log(PRIOR[SIX])) + _hidden(seen[-1], at) - _against_sound(mean)
     odds[NO_RIPPLE] = nothing + float(np.log(_DEAD_PRIOR)) + _by_mean(mean)
     top = max(odds.values())
     raw = {name: float(np.exp(_CALM * (one - top))) for name, one in odds.items()}
@@ -158,6 +160,11 @@ def _by_mean(mean: float) -> float:
     return float(np.clip((_CHARGED - mean) / _CHARGED_SPREAD, _LEAST_BY_MEAN, _MOST_BY_MEAN))
 
 
+def _against_sound(mean: float) -> float:
+    """A machine that is whole charges, unless far more is asked of it than it has."""
+    return float(np.clip((_OVERLOADED - mean) / _OVERLOADED_SPREAD, 0.0, _MOST_AGAINST)) if abs(mean) >= _DC else 0.0
+
+
 # --- in words -------------------------------------------------------------------------------------
 
 
@@ -168,7 +175,8 @@ def _told(shares: dict[str, float], found: list[State], seen: list[View], record
     if best == UNSEEN or share < _SURE or (best in BROKEN and sound > _MOST_SOUND):
         return _cannot(shares, seen)
     if best == NO_RIPPLE:
-        return Ripple(NO_RIPPLE, min(share, _MOST_SURE), _CANNOT_SEPARATE[NO_RIPPLE], None, None, _why_none(seen, record))
+        beside = _CANNOT_SEPARATE[NO_RIPPLE]
+        return Ripple(NO_RIPPLE, min(share, _MOST_SURE), beside, None, None, _why_none(seen, record))
     state = next(state for state in found if state.bridge == best)
     return _of_state(state, min(shares[best], _MOST_SURE), shares)
 
@@ -176,7 +184,8 @@ def _told(shares: dict[str, float], found: list[State], seen: list[View], record
 def _of_state(state: State, share: float, shares: dict[str, float]) -> Ripple:
     swings = state.bridge == SIX and _is_smeared(state)
     if swings and np.isnan(state.track.wander) and state.track.sway > _SWAYS:
-        why = f"six-pulse whose speed sways by {100 * state.track.sway:.0f} %, too short to show how; record half a second"
+        sway = f"{100 * state.track.sway:.0f} %"
+        why = f"six-pulse whose speed sways by {sway}, too short to show how; record half a second"
         return Ripple(CANNOT_TELL, share, (WANDERING, SIX), 6 * state.hertz, state.hertz, why)
     slips = state.track.wander > (_SLIPS if swings else _SURELY_SLIPS) and state.bridge == SIX
     verdict = WANDERING if slips else state.bridge
@@ -199,7 +208,8 @@ def _cannot(shares: dict[str, float], seen: list[View]) -> Ripple:
     names = [SIX if name == UNSEEN else name for name in shares if shares[name] > _RIVAL / 2]
     rivals = tuple(dict.fromkeys(sorted(names, key=lambda name: -shares.get(name, 0.0))))
     if shares[UNSEEN] > 0.2:
-        why = f"a six-pulse line below {_mv(_limit(seen[-1]))} would not show in this noise; load the alternator more"
+        limit = _mv(_limit(seen[-1]))
+        why = f"a six-pulse line below {limit} would not show in this noise; load the alternator more"
     else:
         why = "the lines fit several states about as well; record longer, loaded, at another speed, and give --rpm"
     return Ripple(CANNOT_TELL, min(max(shares.values()), _MOST_SURE), rivals, None, None, why)

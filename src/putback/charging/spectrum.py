@@ -1,7 +1,7 @@
 """Lines in the spectrum of a record, over a noise floor found from the record itself.
 
-A line of the alternator follows the speed of the engine, so that it is as wide as the speed is uneven, and wider at high
-orders. Lines are therefore looked for in bands of several widths, each a share of the frequency.
+A line of the alternator follows the speed of the engine, so that it is as wide as the speed is uneven, and wider at
+high orders. Lines are therefore looked for in bands of several widths, each a share of the frequency.
 """
 
 from dataclasses import dataclass
@@ -134,7 +134,7 @@ def without_trend(volts: np.ndarray) -> np.ndarray:
 
 
 def _floor(power: np.ndarray, bin: float) -> np.ndarray:
-    """Low quartiles over blocks, which lines hardly move, joined by straight lines, as means of noise that has them."""
+    """Low quartiles of blocks, which lines hardly move, as means of noise that has them, joined by straight lines."""
     size = int(max(_FLOOR_BINS, _WIDEST_FLOOR / bin))
     blocks = max(len(power) // size, 1)
     pieces = np.array_split(power, blocks)
@@ -188,7 +188,7 @@ def widest(found: Spectrum, lowest: float, highest: float, share: float) -> Line
 
 
 def _in_bands(found: Spectrum, lowest: float, share: float) -> list[Line]:
-    """The bands, each a share of its frequency wide, that hold more than noise does, and more than those beside them."""
+    """The bands, each a share of its frequency wide, that hold more than noise does."""
     count = len(found.power)
     bins = np.arange(max(int(lowest / found.bin), 3), count - 1)
     if len(bins) < 3:

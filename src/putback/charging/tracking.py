@@ -15,7 +15,8 @@ _BAND = 0.05  # how far from its middle a line is followed, as a share of its fr
 _LEAST_BAND = 40.0  # [Hz]
 _CLEAR = 6.0  # times the power of noise in the band: less cannot be followed
 _EDGE = 0.04  # share of the record at either end where the window leaves too little
-_MOMENT, _STRAYS, _LEAP = 0.016, 0.24, 0.03  # [s]; how far a line may stray, and how far in a quarter of a moment, as shares
+_MOMENT = 0.016  # in which a line is taken to stand still [s]
+_STRAYS, _LEAP = 0.24, 0.03  # how far a line may stray, and how far in a quarter of a moment, as shares
 _FINE = 4  # points of the phase for each bin of the band
 _LOWEST_FIRING, _HIGHEST_FIRING = 15.0, 165.0  # [Hz]
 _LEAST_SWAY = 5e-4  # of the speed: less is noise
@@ -51,7 +52,7 @@ class Track:
 
     @property
     def wander(self) -> float:
-        """Standard deviation of the slow part of the speed, as a share; NaN where the record is too short for it."""
+        """Standard deviation of the slow part of the speed, as a share; NaN where the record is too short."""
         width = int(_SMOOTH / self.interval)
         if len(self.speed) < 2 * width or width < 2:
             return float("nan")
@@ -120,7 +121,8 @@ def chase(volts: np.ndarray, found: Spectrum, line: Line) -> Track:
     if count < 8 * size or high > rate / 2 or size < 16:
         return _steady(count, found, line)
     power, hertz = _moments(volts, rate, size, hop, (low, high))
-    path = hertz[_likeliest(np.log1p(power / np.median(power)), max(int(_LEAP * line.hertz / (hertz[1] - hertz[0])), 1))]
+    leap = max(int(_LEAP * line.hertz / (hertz[1] - hertz[0])), 1)
+    path = hertz[_likeliest(np.log1p(power / max(np.median(power), 1e-30)), leap)]
     middles = np.arange(len(path)) * hop + size / 2
     rough = np.cumsum(np.interp(np.arange(count), middles, path)) * (2 * np.pi / rate)
     phase = rough + _rest_of_phase(volts, rough, size // 2)
@@ -171,7 +173,7 @@ def _steady(count: int, found: Spectrum, line: Line) -> Track:
     """A line that stands where its strongest bin and those beside it say."""
     low = max(int((line.hertz - line.width / 2) / found.bin), 1)
     at = low + int(np.argmax(found.power[low : int((line.hertz + line.width / 2) / found.bin) + 2]))
-    before, here, after = np.log(found.power[max(at - 1, 0) : at + 2] + 1e-30) if at + 1 < len(found.power) else (0, 1, 0)
+    before, here, after = np.log(found.power[at - 1 : at + 2] + 1e-30) if at + 1 < len(found.power) else (0, 1, 0)
     bend = before - 2 * here + after
     hertz = (at + (0.5 * (before - after) / bend if bend < 0 else 0.0)) * found.bin
     return Track(2 * np.pi * hertz / found.rate * np.arange(count), hertz, np.zeros(0), 1.0)
