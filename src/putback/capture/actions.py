@@ -71,6 +71,8 @@ def _special(sense: str, kind: str, head: str, lemma: str, particle: str, state:
             return ""
         case "split":
             return "remove" if head in ("joint", "end", "link", "propshaft", "shaft") else ""
+        case "push" if kind == "part" and state in ("remove", "set aside"):
+            return "fit"
         case "upin":
             return "fit" if state in ("remove", "set aside", "lower") else ""
         case "in" if lemma == "through":

@@ -151,7 +151,7 @@ class Chunker:
         token = self.tokens[at]
         low = token.low
         if low in _PARTICLES and not (low in self.verbs and low not in _STATES and is_verb_at(self.phrases, at)):
-            if low in ("open", "shut") and self._takes_an_object(at):
+            if low in ("open", "shut", "closed") and self._takes_an_object(at):
                 return Chunk(VERB, at, at + 1, self.verbs.get(low))
             return Chunk(PARTICLE, at, at + 1, low)
         if low == "'s":

@@ -27,6 +27,7 @@ _TURNED_IN = ("screw", "run", "spin", "thread", "start", "wind")
 _ONCE_MORE = re.compile(r"\b(?:second|third|again|once more|final) ?(?:time|round|lap|pass|go)?\b")
 _WAS = re.compile(r"\b(?:was|were|been)\b")
 _FITTING = ("fit", "refit", "install", "reinstall", "mount", "connect", "reconnect")
+_WITH_THINGS = ("fit", "tighten", "remove", "close", "plug in")
 _HANGS = ("hang", "sling", "strap", "suspend", "tie")
 _PUTTING = ("fit", "plug in", "close")
 _KEPT_FLAGS = frozenset(("new", "reused", "old", "all"))
@@ -136,7 +137,7 @@ class Deeds:
         drafts : list of Draft
             What was entered of the clause
         """
-        if not drafts or drafts[0].action not in ("fit", "tighten", "remove"):
+        if not drafts or drafts[0].action not in _WITH_THINGS:
             return
         off = drafts[0].action == "remove"
         for item in clause.along:
@@ -202,12 +203,19 @@ class Deeds:
             return thing.kind
         if len(phrase.words) == 1 and thing.kind != phrase.kind and (thing.state or len(thing.words) > 1):
             return thing.kind
-        put_in = sense in ("on", "in", "cover") and put_in_for_the_work(
-            phrase, clause.places, self.scene.direction, thing.state
+        put_in = sense in ("on", "in", "cover") and (
+            put_in_for_the_work(phrase, clause.places, self.scene.direction, thing.state) or self._stops_a_line(phrase)
         )
         if put_in:
             thing.kind = "put in"
         return "put in" if put_in else phrase.kind
+
+    def _stops_a_line(self, phrase: Phrase) -> bool:
+        """Pipe off, two caps on."""
+        last = self.scene.last_draft(1)
+        if last is None or last.action != "open" or self.scene.direction == "on" or self.things.is_known(phrase):
+            return False
+        return lexicon.singular(phrase.words[-1].lower()) in ("cap", "bung", "blank")
 
     # -- the action ------------------------------------------------------------------------------
 
@@ -238,6 +246,8 @@ class Deeds:
         """Valve over, handbrake on, it's in: told of what never came off, while things still come off."""
         if "new" in item.phrase.flags or thing.new or clause.torques or item.torque or self.things.came_off(thing):
             return False
+        if clause.lemma in ("close", "closed", "shut") and thing.kind in ("lid", "line"):
+            return False
         if not is_named(item.phrase) or item.phrase.kind == "unknown":
             return "by hand" not in (*clause.also, clause.lemma)
         stative = clause.lemma == clause.particle and "by hand" not in clause.also
@@ -256,6 +266,8 @@ class Deeds:
             return True
         if clause.on_car and sense == "down" and not thing.state and head not in CARRIED:
             return kind not in ("car", "prop")  # pedal on the floor
+        if clause.copula and clause.lemma == "down" and kind not in ("car", "prop") and head not in CARRIED:
+            return thing.state not in ("raise", "remove", "set aside")  # brushes were down to nothing
         if action == "set aside" and self.scene.direction == "on" and clause.lemma == "move":
             return True  # rubber feet moved over to the new one
         if clause.lemma == "start" and "by hand" not in clause.also:

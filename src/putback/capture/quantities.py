@@ -392,7 +392,7 @@ def _is_size(value: float) -> bool:
 
 
 # Widths across flats that sockets and spanners are sold in [mm]; common practice, no source.
-_SOCKETS = frozenset((*range(4, 20), 21, 22, 24, 27, 29, 30, 32, 34, 36))
+_SOCKETS = frozenset((*range(4, 20), 21, 22, 24, 27, 29, 30, 32, 34, 36, 38, 41, 46, 50, 52, 55))
 
 
 def is_usual_size(value: float) -> bool:

@@ -57,9 +57,11 @@ class Things:
             return self.scene.car
         if (up := self._let_down(phrase, sense)) is not None:
             return up
-        if sense in ("raise", "down") and lemma in ("go", "come") and phrase.pronoun in ("it", "she", "he"):
-            if self.scene.car is not None and not self._is_hanging(phrase):
-                return self.scene.car  # up it went
+        lifted = sense == "raise" and lemma in ("jack", "hoist")
+        moved = lifted or (sense in ("raise", "down") and lemma in ("go", "come"))
+        if moved and phrase.pronoun in ("it", "she", "he"):
+            if (lifted or self.scene.car is not None) and not self._is_hanging(phrase, lifted):
+                return self.scene.the_car()  # up it went
         if sense in ("raise", "lower", "down") and {*phrase.words} & {"front", "rear", "back"}:
             return self.memory.new(phrase.words, "car", False)
         turned = lemma in _TURNED_OUT and sense == "out"
@@ -75,9 +77,9 @@ class Things:
         last = self.memory.meant(phrase)
         return up.thing if last is None or last.head not in CARRIED else None
 
-    def _is_hanging(self, phrase: Phrase) -> bool:
+    def _is_hanging(self, phrase: Phrase, lifted: bool) -> bool:
         last = self.memory.meant(phrase)
-        return last is not None and (last.head in CARRIED or last.state in _OFF_STATES)
+        return last is not None and (last.head in CARRIED or (not lifted and last.state in _OFF_STATES))
 
     def named(self, phrase: Phrase) -> Thing:
         """The thing that a name means."""
