@@ -25,7 +25,9 @@ _PARTS = 6  # of the main line's phase: all orders of all states are multiples o
 _COUNT = 72
 _MOST_OF_BAND = 0.8  # of its amplitude
 _STRONGEST, _STRONGEST_HIGH, _HIGH = 3, 2, 800.0
-_WIDE, _WANDERS = (0.1, 0.34), 0.2  # of its frequency: bands of a line that sways, and of one that wanders
+_WANDERS = 0.2  # of its frequency: band of a line that wanders
+# Where lines that sway or wander are looked for: width as a share of the frequency, from and to [Hz].
+_WIDE = ((0.1, 540.0, 8700.0), (0.34, 540.0, 1100.0), (0.34, 1100.0, 2200.0), (0.34, 2200.0, 4400.0), (0.34, 4400.0, 8700.0))
 _MOST_ORDERS = 100  # beyond, none is seen
 _SEEN = 4.0  # times over noise
 _LEAST = -5.0  # an order that is too small does not settle it; one that is too large counts double
@@ -137,7 +139,7 @@ def views(volts: np.ndarray, rate: float) -> list[View]:
 def _view(volts: np.ndarray, rate: float, sure: tuple[Part, ...], doubtful: tuple[Part, ...], is_bare=False) -> View:
     found, parts = spectrum(volts, rate), (*sure, *doubtful)
     seen = without_remnants(lines(found, HIGHEST_SURE), parts, found.bin)
-    bands = [widest(found, 6 * LOWEST, 6 * HIGHEST, share) for share in _WIDE] if is_bare else []
+    bands = [widest(found, low, high, share) for share, low, high in _WIDE] if is_bare else []
     return View(
         volts,
         found,
@@ -289,12 +291,14 @@ def _left(seen: View, draft: _Draft) -> Iterator[Line]:
     parts = np.arange(draft.step, _COUNT + 1, draft.step)
     places, volts = folded(parts * draft.track.hertz / _PARTS, seen.found.rate), draft.amplitudes[parts - 1]
     higher = folded(np.arange(len(parts) + 1, _MOST_ORDERS) * draft.hertz, seen.found.rate)
+    loads = np.array([load.hertz for load in seen.loads])  # which make the alternator's lines swing
     for line in seen.to_explain:
         reach = max(1.5 * seen.found.bin, line.width / 2, wavers * line.hertz)
         own = (np.abs(places - line.hertz) < reach) & (line.volts < 3 * volts)
         beside = (np.abs(places - line.hertz) < max(0.08 * line.hertz, 150.0)) & (line.volts < 0.3 * volts)
+        mixed = (np.abs(np.abs(places - line.hertz)[:, None] - loads) < reach).any(axis=1) & (line.volts < 0.6 * volts)
         above = np.abs(higher - line.hertz) < reach if line.volts < 0.1 * volts.max() else ()
-        if not (own.any() or beside.any() or np.any(above)):
+        if not (own.any() or beside.any() or mixed.any() or np.any(above)):
             yield line
 
 

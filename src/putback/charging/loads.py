@@ -17,6 +17,7 @@ HIGHEST_BASE = 450.0  # of a switched load or of the firing rate [Hz]
 _LOWEST_SWITCHED = 85.0  # [Hz]
 _FIRST_LINE = 15.0  # [Hz]
 _HUM = 900.0  # of a motor or a pump [Hz]
+_HIGHEST_FIRING_LINE = 1500.0  # [Hz]
 _MOST_LOADS = 5  # of one record
 _MOST_MULTIPLES = 150
 _FALL = 3.0  # the most that a multiple may be, times the base over its number
@@ -189,7 +190,12 @@ def without_remnants(seen: Sequence[Line], parts: Sequence[Part], bin: float) ->
 
 def _is_remnant(line: Line, part: Part, bin: float) -> bool:
     near = np.abs(part.hertz - line.hertz) < max(2 * bin, line.width / 2)
-    return bool((near & (line.volts < _REMNANT * part.size)).any())
+    if (near & (line.volts < _REMNANT * part.size)).any():
+        return True
+    number = round(line.hertz / part.load.hertz)  # what follows the engine strays, so that it cannot be taken off whole
+    off = abs(line.hertz - number * part.load.hertz)
+    firing = part.load.hertz < HIGHEST_SURE and 1 < number and line.hertz < _HIGHEST_FIRING_LINE
+    return firing and off < max(2 * bin, 0.003 * line.hertz) and line.volts < 0.5 * _FALL * part.load.volts / number
 
 
 def _part(volts: np.ndarray, found: Spectrum, load: Load) -> Part:

@@ -19,6 +19,7 @@ _LONGEST, _FASTEST = 0.6, 40_000.0  # more seconds and more samples a second say
 _PARTS = 6  # a sound bridge's own order
 _CALM = 0.7  # odds that are added up are not as independent as that takes them for
 _SURE, _MOST_SOUND = 0.75, 0.06  # share that a verdict needs; share a sound bridge may have where a broken one is named
+_MOST_LONE = 7.0  # that loads may leave unexplained where no ripple is said
 _RIVAL = 0.1  # share from which another state is told as well
 _MOST_SURE = 0.97
 _SLIPS = 0.006  # of the speed, standard deviation of its slow part: an engine that is held steady stays below
@@ -172,7 +173,8 @@ def _told(shares: dict[str, float], found: list[State], seen: list[View], record
     best = max(shares, key=lambda name: shares[name])
     share = shares[best] if best not in (OPEN, SHORTED) else shares.get(OPEN, 0.0) + shares.get(SHORTED, 0.0)
     sound = shares.get(SIX, 0.0) + shares[UNSEEN]
-    if best == UNSEEN or share < _SURE or (best in BROKEN and sound > _MOST_SOUND):
+    unexplained = best == NO_RIPPLE and lone(seen[-1].to_explain, seen[-1].strongest) > _MOST_LONE
+    if best == UNSEEN or share < _SURE or (best in BROKEN and sound > _MOST_SOUND) or unexplained:
         return _cannot(shares, seen)
     if best == NO_RIPPLE:
         beside = _CANNOT_SEPARATE[NO_RIPPLE]
