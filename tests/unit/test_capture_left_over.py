@@ -17,6 +17,8 @@ LEFT = [
     ("Rag in the inlet port. Pump off. Pump on.", ["rag"]),
     ("Top hose off. Pump off. Pump on.", ["top hose"]),
     ("Hose clamp off. Pump off. Pump on.", ["hose clamp"]),
+    ("Dust cap off the idler. Idler off. New idler on.", ["dust cap"]),
+    ("Splash shield off, two bolts. Pump out. Pump in. Two bolts tightened to 20 Nm.", ["splash shield"]),
 ]
 
 

@@ -183,7 +183,7 @@ class Account:
         for one in found:
             self._take(one, event)
         if event.action == "tighten" and event.kind == "fastener":
-            self._what_they_hold(event, found)
+            self._what_they_hold(event)
         if not fasteners:
             self.fitted.append(event)
             if event.kind == "belt":
@@ -191,14 +191,13 @@ class Account:
             if event.kind == "battery":
                 self._battery_is_in()
 
-    def _what_they_hold(self, event: Event, found: Sequence[Open]) -> None:
+    def _what_they_hold(self, event: Event) -> None:
         """Nobody tightens the bolts of a part that is not in."""
         holder = plain_words(event.item)[:-1]
-        owners = {one.owner for one in found if one.owner}
         for one in self.open:
             head = plain_words(one.event.item)[-1]
             named = head in holder and one.event.kind in ("part", "belt") and one.event.action != "fit"
-            if named or (one.event.item in owners and one.event.kind == "part"):
+            if named:
                 one.closed = True
 
     def _take(self, one: Open, event: Event) -> None:
