@@ -27,15 +27,18 @@ _MOST_OF_BAND = 0.8  # of its amplitude
 _STRONGEST, _STRONGEST_HIGH, _HIGH = 3, 2, 800.0
 _WANDERS = 0.2  # of its frequency: band of a line that wanders
 # Where lines that sway or wander are looked for: width as a share of the frequency, from and to [Hz].
-_WIDE = ((0.1, 540.0, 8700.0), (0.34, 540.0, 1100.0), (0.34, 1100.0, 2200.0), (0.34, 2200.0, 4400.0), (0.34, 4400.0, 8700.0))
+_OCTAVES = ((540.0, 1100.0), (1100.0, 2200.0), (2200.0, 4400.0), (4400.0, 8700.0))
+_WIDE = ((0.1, 540.0, 8700.0), *((0.34, *octave) for octave in _OCTAVES))
 _MOST_ORDERS = 100  # beyond, none is seen
 _SEEN = 4.0  # times over noise
 _LEAST = -5.0  # an order that is too small does not settle it; one that is too large counts double
 _COINCIDENCE = 3.0  # against a load on order 1, 2 or 3
 _NO_TRACE = -0.7  # a machine without tolerances leaves no traces below its main order; there may be such
+_NOT_MAIN = 10.0  # against a main order beside which another is twice as large
 _LEAST_LINE, _FAINT = 1.2e-3, 4.0  # of a machine at 5 A on 5 milliohms [V]; against a fainter one
 _WORST = -16.0  # nor do all orders together
-_SWAYS, _BOTH = 0.02, 4.0  # sway of a belt that slips [1]; against a broken bridge and a slipping belt at once
+_SLIPPED = 20.0  # how softly speeds end at the low side where the belt slips [Hz]
+_SWAYS, _BOTH = 0.02, 9.0  # sway of a belt that slips [1]; against a broken bridge and a slipping belt at once
 _OUTSIDE = 8.0  # against a speed outside the bracket that was told
 
 
@@ -69,8 +72,9 @@ class View:
 
     @property
     def to_explain(self) -> tuple[Line, ...]:
-        """All lines, and the bands in which no line is most of what they hold."""
-        return (*self.lines, *(band for band in self.wide if not any(_is_most_of(line, band) for line in self.lines)))
+        """All lines, and the bands strong enough to be a machine's in which no line is most of what they hold."""
+        strong = [band for band in self.wide if band.volts > _LEAST_LINE]
+        return (*self.lines, *(band for band in strong if not any(_is_most_of(line, band) for line in self.lines)))
 
     @property
     def loads(self) -> tuple[Load, ...]:
@@ -192,8 +196,15 @@ def states(seen: list[View], at: str | None = None, bracket: tuple[float, float]
     bracket : (float, float), optional
         Between which the electrical frequency must lie [Hz]
     """
-    drafts = ((one, draft) for one in seen for line in _candidates(one) for draft in _drafts(one, line, at))
-    return sorted((_settled(one, draft, bracket) for one, draft in drafts), key=lambda state: -state.odds)
+    found = [state for one in seen for line in _candidates(one) for state in _with_main(one, line, at, bracket)]
+    return sorted(found, key=lambda state: -state.odds)
+
+
+def _with_main(seen: View, line: Line, at: str | None, bracket) -> list[State]:
+    """States with this line as their main order; what they leave unexplained is the same for those of one order 1."""
+    drafts = list(_drafts(seen, line, at))
+    left = {draft.step: tuple(_left(seen, draft)) for draft in {draft.step: draft for draft in drafts}.values()}
+    return [_settled(seen, draft, left[draft.step], bracket) for draft in drafts]
 
 
 def _candidates(seen: View) -> list[Line]:
@@ -214,13 +225,12 @@ def _drafts(seen: View, line: Line, at: str | None) -> Iterator[_Draft]:
                 yield _Draft(pattern, _PARTS // main, track, amplitudes, noise)
 
 
-def _settled(seen: View, draft: _Draft, bracket) -> State:
+def _settled(seen: View, draft: _Draft, left: tuple[Line, ...], bracket) -> State:
     """A state with its odds."""
     volts, noise = draft.orders()
-    left = tuple(_left(seen, draft))
     odds = (
         float(np.log(PRIOR.get(draft.pattern.bridge, 0.12)))
-        + _speed(draft.hertz, draft.main, bracket)
+        + _speed(draft, bracket)
         + _by_engine(draft.hertz, seen, draft.track)
         + _fit(draft.pattern, volts, noise, _shared(draft, seen))
         - seen.surprise
@@ -238,14 +248,15 @@ def _coincidences(seen: View, draft: _Draft) -> float:
     return _COINCIDENCE * sum(near)
 
 
-def _speed(hertz: float, main: int, bracket) -> float:
+def _speed(draft: _Draft, bracket) -> float:
     """Odds of a speed: even over those of an engine, less towards both ends; per hertz of the line that was found."""
-    odds = -float(np.log(main)) - max(150 - hertz, 0) / 12 - max(hertz - 1250, 0) / 40
-    return odds - (_OUTSIDE if bracket and not bracket[0] <= hertz <= bracket[1] else 0.0)
+    low, high = 150 - draft.hertz, draft.hertz - 1250
+    odds = -float(np.log(draft.main)) - max(low, 0) / (_SLIPPED if draft.track.sway > _SWAYS else 6) - max(high, 0) / 40
+    return odds - (_OUTSIDE if bracket and not bracket[0] <= draft.hertz <= bracket[1] else 0.0)
 
 
 def _by_engine(hertz: float, seen: View, track: Track) -> float:
-    """Odds of a speed by the firing rate of the engine, where it shows: four cylinders as a rule, three to six at all."""
+    """Odds of a speed by the firing rate, where it shows: four cylinders as a rule, three to six at all."""
     slow = [load for load in seen.sure if load.hertz < _HIGHEST_FIRING]
     rate = max(slow, key=lambda load: load.volts).hertz if slow else track.firing
     if not rate:
@@ -266,8 +277,8 @@ def _fit(pattern: Pattern, volts: np.ndarray, noise: np.ndarray, shared: np.ndar
     least = np.where((volts > _SEEN * noise) & (ratio > pattern.middle), 2 * _LEAST, _LEAST)
     least[(volts <= _SEEN * noise) & (np.arange(ORDERS) < pattern.main - 1)] = _NO_TRACE
     odds = np.maximum(np.where(volts > _SEEN * noise, seen, unseen), least) * _weights(pattern.main)
-    faint = _FAINT if main < _LEAST_LINE else 0.0
-    return float(max(odds[~shared].sum(), _WORST) - faint + _normal(np.log10(main), pattern.size, pattern.size_spread))
+    against = (_FAINT if main < _LEAST_LINE else 0.0) + (_NOT_MAIN if volts[~shared].max() > 2 * main else 0.0)
+    return float(max(odds[~shared].sum(), _WORST) - against + _normal(np.log10(main), pattern.size, pattern.size_spread))
 
 
 def _weights(main: int) -> np.ndarray:

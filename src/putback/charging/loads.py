@@ -117,7 +117,7 @@ class Part:
 
 def _is_beside(line: Line, seen: Sequence[Line], parts: Sequence[Part], bin: float) -> bool:
     """Whether a line is a load that is known already, or what the speed of the engine leaves beside a strong line."""
-    if any(abs(line.hertz - part.load.hertz) < 3 * bin for part in parts):
+    if any(abs(line.hertz - part.load.hertz) < 2 * bin for part in parts):
         return True
     strong = [one.hertz for one in seen if one.volts > 3 * line.volts]
     strong += [hertz for part in parts for hertz in part.hertz[part.size > 3 * line.volts]]

@@ -158,7 +158,7 @@ def lines(found: Spectrum, lowest: float) -> list[Line]:
     """
     seen = sorted((line for share in _BANDS for line in _in_bands(found, lowest, share)), key=lambda one: -one.surety)
     kept: list[Line] = []
-    for line in seen[: 8 * _MOST]:
+    for line in seen:
         if not any(_is_same(line, one, found.bin) for one in kept):
             kept.append(line)
     return sorted(kept[:_MOST], key=lambda one: -one.volts)
@@ -183,14 +183,14 @@ def widest(found: Spectrum, lowest: float, highest: float, share: float) -> Line
     share : float
         Width of the band, as a share of its frequency
     """
-    seen = [line for line in _in_bands(found, lowest, share) if line.hertz < highest]
+    seen = _in_bands(found, lowest, share, highest)
     return max(seen, key=lambda line: line.surety, default=None)
 
 
-def _in_bands(found: Spectrum, lowest: float, share: float) -> list[Line]:
+def _in_bands(found: Spectrum, lowest: float, share: float, highest: float = np.inf) -> list[Line]:
     """The bands, each a share of its frequency wide, that hold more than noise does."""
     count = len(found.power)
-    bins = np.arange(max(int(lowest / found.bin), 3), count - 1)
+    bins = np.arange(max(int(lowest / found.bin), 3), int(min(highest / found.bin, count - 1)))
     if len(bins) < 3:
         return []
     half = np.maximum(1, np.rint(share * bins / 2)).astype(int)  # a Hann line fills three bins
@@ -201,7 +201,7 @@ def _in_bands(found: Spectrum, lowest: float, share: float) -> list[Line]:
     surety = freedom * (over - 1 - np.log(over))
     is_peak = np.r_[False, (power[1:-1] >= power[:-2]) & (power[1:-1] > power[2:]), False]
     peaks = np.flatnonzero(is_peak & (surety > np.log(count) + _CHANCE))
-    best = peaks[np.argsort(-surety[peaks], kind="stable")][: 2 * _MOST]
+    best = peaks[np.argsort(-surety[peaks], kind="stable")][:_MOST]
     return [_line(found, low[at], high[at], power[at] - floor[at], surety[at]) for at in best]
 
 
