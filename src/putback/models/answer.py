@@ -1,17 +1,18 @@
 """What a set of readings says: what to do, whether a part may be ordered now, what is possible, what to read next."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from putback.errors import InputError
 from putback.models.engine import Prices, absent, engine_model, engine_names, merged
 from putback.models.form import NOT_FITTED, Form, FormAction, FormTest
 from putback.models.judge import Judged, holds, judge, leading
-from putback.suspects import Choice, Decision, Model, capped, decide, shares
+from putback.suspects import Choice, Decision, Model, capped, decide, next_tests, shares
 
 MORE = "more readings"
 GO, NOT_YET, NOT_THIS = "go", "not yet", "not this part"
 CLEARED = 0.05  # judgement: the share below which a part counts as cleared
+NEARLY = 0.8  # judgement: the part of the best worth from which on a test counts as nearly as good
 TOLD = 3  # tests worth doing next that are told
 STANDS = 0.03  # share from which a suspect is worth telling apart
 
@@ -118,8 +119,23 @@ def answer(
     model = engine_model(form, _said(readings), prices or Prices())
     judged = judge(form, readings)
     costs, alike = _costs(form, readings, judged), _alike(form, judged)
-    decision = decide(model, judged.evidence, costs, absent(form, readings), alike, opened, ahead)
+    without = absent(form, readings)
+    decision = decide(model, judged.evidence, costs, without, alike, opened, ahead)
+    alone = next_tests(model, judged.evidence, costs, without, 1, opened) if ahead > 1 else decision.next
+    decision = replace(decision, next=_told_first(decision.next, alone))
     return _answer(form, model, readings, judged, decision, target)
+
+
+def _told_first(choices: Sequence[Choice], alone: Sequence[Choice]) -> tuple[Choice, ...]:
+    """Tests in their order, but of those that are nearly as good as the best first what says most by itself.
+
+    Looking two tests ahead, any cheap one is good that can be followed by the one that decides.
+    """
+    by_itself = {choice.test: choice.worth for choice in alone}
+    good = NEARLY * max((choice.worth for choice in choices), default=0.0)
+    near = [choice for choice in choices if choice.worth > 0 and choice.worth >= good]
+    near.sort(key=lambda choice: -round(by_itself[choice.test], 9))
+    return (*near, *(choice for choice in choices if choice not in near))
 
 
 def _said(readings: Mapping[str, object]) -> str | None:
