@@ -31,6 +31,15 @@ def test_a_cold_battery_reads_high():
     assert weight({"rest_v": 12.45, "battery_temp_c": -10.0}, "charge at rest", "low") == 1
 
 
+def test_surface_charge_is_no_rest_voltage():
+    """13.1 V says nothing of the charge, and why is told; common practice, no source."""
+    judged = judge(FORM, {"rest_v": 13.1})
+
+    assert "charge at rest" not in judged.evidence
+    assert "surface charge" in judged.silent["charge at rest"]
+    assert "charge at rest" in judge(FORM, {"rest_v": 12.8}).evidence
+
+
 @pytest.mark.parametrize(("amps", "read"), [(61.0, True), (25.0, True), (12.0, False)])
 def test_a_fine_drop_counts_with_current_alone(amps, read):
     """Trap 24: a load too small proves nothing, and the reason is told."""

@@ -13,7 +13,7 @@ REFERENCE = 26.7  # degC at which the table of rest voltages holds, 80 degF
 REST_SLOPE = 0.024 / (10 * 5 / 9)  # V/K: 0.024 V for each 10 degF; a battery maker's table (opened 2026-11-25)
 MAKERS_APART = 10.0  # % of charge by which makers differ at the same rest voltage
 METER_OFF = 0.02  # V that a handheld meter may be off
-SURFACE = 12.80  # V at 26.7 degC; a lead-acid battery that reads more has not rested (common practice, no source)
+SURFACE = 12.90  # V at 26.7 degC; a battery that reads more has not rested (common practice, no source)
 LEAST_CHARGED = 12.4  # V at rest; below, charge before testing: TM 5-3805-262-20 page 5-142 (opened 2026-11-25)
 WARM = 21.0  # degC, from which on the load test asks no more
 

@@ -26,7 +26,6 @@ from putback.models.form import (
     Sum,
 )
 
-COMPLAINT = "complaint"  # the reading that says what the customer says
 SURE = 0.98
 _NUMBER = re.compile(r"[-+]?[0-9]{1,9}(?:\.[0-9]{1,9})?")
 MOST_NAMES = 200
