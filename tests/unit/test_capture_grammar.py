@@ -25,6 +25,9 @@ TOOLS = {
         "lower bolt | remove | | 16 mm",
     ],
     "Took the cover off with long nose pliers.": ["cover | remove | | long nose pliers"],
+    "Two screws, Allen of six. The two out.": ["screws | remove | 2 | 6 mm hex"],
+    "I disconnect the battery, key of ten.": ["battery | unplug | | 10 mm"],
+    "Two screws, slotted, both out.": ["screws | remove | 2 | flat screwdriver"],
 }
 DESCRIBED = {
     "Ten bolts on the cover, half inch. Cracked all ten.": ["bolts | loosen | 10 | 1/2 in"],

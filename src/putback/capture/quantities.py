@@ -76,8 +76,13 @@ _TIMES = re.compile(
 
 
 _CROSS_HEADS = frozenset(("phillips", "philips", "cross-head", "crosshead", "pozi", "pozidriv"))
+_SLOTTED = re.compile(r"(?:\s*-?heads?)?(?=\s*(?:[,.;:]|$))", re.IGNORECASE)
 _SCREW = re.compile(r"\s*(?:head(?:ed)?\s+)?(?:screw|bolt)", re.IGNORECASE)
-
+_FASTENERS_BEHIND = re.compile(r"\s*(?:nut|bolt|screw|stud|clip)s?\b", re.IGNORECASE)
+_KIND_OF_SIZE = re.compile(
+    r"(?:(?P<hex>(?:hex|allen|inbus)(?:[ -](?:key|bit|socket))?)|key|socket|spanner|wrench)\s+of\s+",
+    re.IGNORECASE,
+)
 
 _NEXT_STAGE = re.compile(r"\s*(?:/|,\s*(?:then|and)?|then|and)\s*(?:then\s+)?", re.IGNORECASE)
 
@@ -117,6 +122,10 @@ class Reader:
             return [self._code(at)]
         if token.low in _CROSS_HEADS and not self._at(at + 1, _SCREW):
             return [Quantity("tool", at, at + 1, "cross-head")]
+        if token.low == "slotted" and at and self._at(at + 1, _SLOTTED):
+            return [Quantity("tool", at, at + 1, "flat screwdriver")]
+        if found := self._kind_of_size(at):
+            return [found]
         if token.kind == WORD and token.low in ("torx", "tx", "t", "e", "m", "star"):
             if found := self._spoken_code(at):
                 return [found]
@@ -127,6 +136,15 @@ class Reader:
         if number is None:
             return self._few(at)
         return self._of_number(number, at)
+
+    def _kind_of_size(self, at: int) -> Quantity | None:
+        """Key of ten, Allen of six: the tool first, its size behind it."""
+        kind = _KIND_OF_SIZE.match(self.text, self.tokens[at].start)
+        number = read_number(self.tokens, self._token_at(kind.end(), at)) if kind else None
+        if number is None or not _is_size(number.value) or self._at(number.after, _FASTENERS_BEHIND):
+            return None
+        size = f"{number.value:g} mm hex" if kind.group("hex") else metric(number.value)
+        return Quantity("tool", at, number.after, size)
 
     # -- numbers ---------------------------------------------------------------------------------
 
