@@ -231,7 +231,7 @@ def _settled(seen: View, draft: _Draft, left: tuple[Line, ...], bracket) -> Stat
     odds = (
         float(np.log(PRIOR.get(draft.pattern.bridge, 0.12)))
         + _speed(draft, bracket)
-        + _by_engine(draft.hertz, seen, draft.track)
+        + _by_engine(draft, seen)
         + _fit(draft.pattern, volts, noise, _shared(draft, seen))
         - seen.surprise
         - _coincidences(seen, draft)
@@ -255,16 +255,19 @@ def _speed(draft: _Draft, bracket) -> float:
     return odds - (_OUTSIDE if bracket and not bracket[0] <= draft.hertz <= bracket[1] else 0.0)
 
 
-def _by_engine(hertz: float, seen: View, track: Track) -> float:
-    """Odds of a speed by the firing rate, where it shows: four cylinders as a rule, three to six at all."""
-    slow = [load for load in seen.sure if load.hertz < _HIGHEST_FIRING]
-    rate = max(slow, key=lambda load: load.volts).hertz if slow else track.firing
-    if not rate:
-        return 0.0
+def _by_engine(draft: _Draft, seen: View) -> float:
+    """Odds of a speed by what may be the firing rate: a sound bridge needs one that fits, a broken one must fit all."""
+    slow = [load.hertz for load in seen.sure if load.hertz < _HIGHEST_FIRING]
+    odds = [_by_firing(draft.hertz / rate) for rate in slow or [draft.track.firing] if rate]
+    return (max if draft.pattern.bridge == SIX else min)(odds, default=0.0)
+
+
+def _by_firing(ratio: float) -> float:
+    """Odds of electrical frequency over firing rate: four cylinders as a rule, three to six at all."""
     low, high = RATIOS
-    if low / 2 <= hertz / rate <= high / 2:
+    if low / 2 <= ratio <= high / 2:
         return 1.0
-    return -1.0 if low / FIRINGS[1] <= hertz / rate <= high / FIRINGS[0] else -4.0
+    return -1.0 if low / FIRINGS[1] <= ratio <= high / FIRINGS[0] else -3.0
 
 
 def _fit(pattern: Pattern, volts: np.ndarray, noise: np.ndarray, shared: np.ndarray) -> float:

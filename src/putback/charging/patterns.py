@@ -42,15 +42,15 @@ class Pattern:
 
 @cache
 def patterns(at: str | None = None) -> tuple[Pattern, ...]:
-    """The patterns seen from a place, from every place where it is not known.
+    """The patterns that may be seen from a place; on a short cable the stud looks as the posts do.
 
     Parameters
     ----------
     at : str, optional
         Of `PLACES`
     """
-    rows = table("ripple-orders-simulation")
-    keys = dict.fromkeys((row["bridge"], row["at"]) for row in rows if at in (None, row["at"]))
+    rows = [row for row in table("ripple-orders-simulation") if at != "posts" or row["at"] == at]
+    keys = dict.fromkeys((row["bridge"], row["at"]) for row in rows)
     return tuple(_pattern([row for row in rows if (row["bridge"], row["at"]) == key]) for key in keys)
 
 

@@ -19,6 +19,7 @@ _LONGEST, _FASTEST = 0.5, 40_000.0  # more seconds and more samples a second say
 _PARTS = 6  # a sound bridge's own order
 _CALM = 0.7  # odds that are added up are not as independent as that takes them for
 _SURE, _MOST_SOUND = 0.75, 0.06  # share that a verdict needs; share a sound bridge may have where a broken one is named
+_LOWEST_SIX, _LARGEST_SIX = 780.0, 0.15  # a six-pulse line may stand above [Hz], and is smaller as a rule [V]
 _MOST_LONE = 7.0  # that loads may leave unexplained where no ripple is said
 _RIVAL = 0.1  # share from which another state is told as well
 _MOST_SURE = 0.97
@@ -174,13 +175,23 @@ def _told(shares: dict[str, float], found: list[State], seen: list[View], record
     share = shares[best] if best not in (OPEN, SHORTED) else shares.get(OPEN, 0.0) + shares.get(SHORTED, 0.0)
     sound = shares.get(SIX, 0.0) + shares[UNSEEN]
     unexplained = best == NO_RIPPLE and lone(seen[-1].to_explain, seen[-1].strongest) > _MOST_LONE
-    if best == UNSEEN or share < _SURE or (best in BROKEN and sound > _MOST_SOUND) or unexplained:
+    if best == UNSEEN or share < _SURE or (best in BROKEN and sound > _most_sound(best, found)) or unexplained:
         return _cannot(shares, seen)
     if best == NO_RIPPLE:
         beside = _CANNOT_SEPARATE[NO_RIPPLE]
         return Ripple(NO_RIPPLE, min(share, _MOST_SURE), beside, None, None, _why_none(seen, record))
     state = next(state for state in found if state.bridge == best)
+    if best in (OPEN, SHORTED) and _is_like_switching(state, seen[-1]):
+        return _cannot(shares | {NO_RIPPLE: max(shares[NO_RIPPLE], _RIVAL)}, seen)
     return _of_state(state, min(shares[best], _MOST_SURE), shares)
+
+
+def _most_sound(broken: str, found: list[State]) -> float:
+    """What share a sound bridge may have: less where the main line stands where a six-pulse line may, and is as small."""
+    state = next(state for state in found if state.bridge == broken)
+    main = 2 if broken == LOST else 1
+    may_be_six = main * state.hertz > _LOWEST_SIX and state.volts[main - 1] < _LARGEST_SIX
+    return _MOST_SOUND / 6 if may_be_six else _MOST_SOUND
 
 
 def _of_state(state: State, share: float, shares: dict[str, float]) -> Ripple:
@@ -195,6 +206,12 @@ def _of_state(state: State, share: float, shares: dict[str, float]) -> Ripple:
     main = {SIX: 6, LOST: 2}.get(state.bridge, 1)
     beside = (*_CANNOT_SEPARATE[verdict], *rivals)
     return Ripple(verdict, share, beside, main * state.hertz, state.hertz, _why(state, verdict))
+
+
+def _is_like_switching(state: State, bare: View) -> bool:
+    """Whether the orders of a broken diode may as well be the multiples of a switched load."""
+    near = max(2 * bare.found.bin, 0.01 * state.hertz)
+    return any(load.surprise < 0 and abs(load.hertz - state.hertz) < near for load in bare.doubtful)
 
 
 def _is_smeared(state: State) -> bool:

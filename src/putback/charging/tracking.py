@@ -15,6 +15,8 @@ _BAND = 0.05  # how far from its middle a line is followed, as a share of its fr
 _LEAST_BAND = 40.0  # [Hz]
 _CLEAR = 6.0  # times the power of noise in the band: less cannot be followed
 _EDGE = 0.04  # share of the record at either end where the window leaves too little
+_BESIDE = 120.0  # width over which a line is held against its neighbours [Hz]
+_BLUNT = 2.5  # how far it may stand out
 _MOMENT = 0.016  # in which a line is taken to stand still [s]
 _STRAYS, _LEAP = 0.24, 0.03  # how far a line may stray, and how far in a quarter of a moment, as shares
 _FINE = 4  # points of the phase for each bin of the band
@@ -120,7 +122,7 @@ def chase(volts: np.ndarray, found: Spectrum, line: Line) -> Track:
     hop = max(size // 4, 1)
     if count < 8 * size or high > rate / 2 or size < 16:
         return _steady(count, found, line)
-    power, hertz = _moments(volts, rate, size, hop, (low, high))
+    power, hertz = _moments(_blunted(volts, found), rate, size, hop, (low, high))
     leap = max(int(_LEAP * line.hertz / (hertz[1] - hertz[0])), 1)
     path = hertz[_likeliest(np.log1p(power / max(np.median(power), 1e-30)), leap)]
     middles = np.arange(len(path)) * hop + size / 2
@@ -129,6 +131,16 @@ def chase(volts: np.ndarray, found: Spectrum, line: Line) -> Track:
     mean = float((phase[-1] - phase[0]) / (2 * np.pi * (count - 1) / rate))
     speed = np.convolve(path, np.ones(3) / 3, "valid") / path.mean() - 1
     return Track(phase, mean, speed, hop / rate)
+
+
+def _blunted(volts: np.ndarray, found: Spectrum) -> np.ndarray:
+    """Volts whose sharp lines are cut down to what lies beside them: loads are sharp, a line that strays is not."""
+    bins = np.fft.rfft(volts)
+    size = np.abs(bins)
+    width = max(int(_BESIDE / found.bin), 8)
+    pieces = np.array_split(size, len(size) // width + 1)
+    level = np.concatenate([np.full(len(piece), np.median(piece)) for piece in pieces])
+    return np.fft.irfft(bins * np.minimum(1.0, _BLUNT * level / np.maximum(size, 1e-30)), len(volts))
 
 
 def _moments(volts, rate: float, size: int, hop: int, band: tuple[float, float]) -> tuple[np.ndarray, np.ndarray]:
