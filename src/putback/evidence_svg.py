@@ -126,7 +126,7 @@ def _frame(across: _Axis, up: _Axis, x_title: str, y_title: str, top: float, y_t
     yield svg.element("rect", x=_LEFT, y=top, width=_COLUMNS, height=_HEIGHT, fill="none", stroke=_INK)
     for value in up.ticks():
         y = up.at(value)
-        if y < top + _SMALL + 3:  # the unit stands there
+        if y < top + _SMALL + 8:  # the unit stands there
             continue
         yield svg.element("line", x1=_LEFT - 4, x2=_LEFT, y1=y, y2=y, stroke=_INK)
         yield svg.words("text", y_text(value), x=_LEFT - 6, y=y + 4, text_anchor="end", font_size=_SMALL)
@@ -135,7 +135,7 @@ def _frame(across: _Axis, up: _Axis, x_title: str, y_title: str, top: float, y_t
         yield svg.element("line", x1=x, x2=x, y1=bottom, y2=bottom + 4, stroke=_INK)
         yield svg.words("text", show_number(value), x=x, y=bottom + 16, text_anchor="middle", font_size=_SMALL)
     yield svg.words("text", x_title, x=WIDTH - _RIGHT, y=bottom + 31, text_anchor="end", font_size=_SMALL)
-    yield svg.words("text", y_title, x=_LEFT - 6, y=top + 4, text_anchor="end", font_size=_SMALL)
+    yield svg.words("text", y_title, x=_LEFT - 6, y=top + 9, text_anchor="end", font_size=_SMALL)
 
 
 # --- spectrum -------------------------------------------------------------------------------------
