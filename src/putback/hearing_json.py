@@ -19,7 +19,8 @@ def answer_object(answer: Answer) -> dict[str, Any]:
         "logged": [_event(row, words) for row, words in answer.logged],
         "questions": [_question(one) for one in answer.questions],
         "held_back": [
-            {"text": stop.text, "kind": meant.kind, "data": meant.data, "words": meant.words} for meant, stop in answer.held
+            {"text": stop.text, "kind": meant.kind, "data": meant.data, "words": meant.words}
+            for meant, stop in answer.held
         ],
         "warnings": list(answer.warnings),
     }

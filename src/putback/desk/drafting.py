@@ -10,6 +10,7 @@ from putback.capture.events import Heard, Source
 from putback.capture.events import Told as Remark
 from putback.capture.names import plain_words
 from putback.capture.phrases import kind_of
+from putback.desk.heard_names import ACTIONS
 from putback.desk.view import View
 from putback.errors import InputError
 from putback.event_text import event_words
@@ -19,8 +20,6 @@ from putback.job.kinds import HAND_TIGHT
 from putback.job.state import HOME
 from putback.job.times import spent
 
-AWAY = {"off": "remove", "aside": "set aside", "unplugged": "unplug", "open": "open", "lowered": "lower", "raised": "raise",
-        "loose": "loosen"}  # fmt: skip
 BACK = {"plugged": "plug in", "joined": "close", "connected": "close", "closed": "close"}
 FASTENER, PART = "fastener", "part"
 _SIZE = re.compile(r"\b(?:\d+(?:\.\d+)? mm(?: hex| 12-point)?|\d+/\d+ in|T\d+|E\d+)\b")
@@ -91,7 +90,14 @@ def _told(event: Event, number: int, view: View, things: dict[str, int]) -> Iter
     elif event.kind == "item moved":
         kind = kind_of(plain_words(data["item"]))
         kind = PART if kind in ("unknown", "", FASTENER, "clamp", "catch", "fluid", "car") else kind
-        yield Told(data["item"], _action(data["state"]), _source(event), kind=kind, thing=_thing(data["item"], things), sentence=number)
+        yield Told(
+            data["item"],
+            _action(data["state"]),
+            _source(event),
+            kind=kind,
+            thing=_thing(data["item"], things),
+            sentence=number,
+        )
     elif event.kind in ("fasteners off", "fasteners loosened", "fasteners on", "fasteners tightened"):
         yield _fasteners(event, number, view, things)
 
@@ -122,7 +128,7 @@ def _fasteners(event: Event, number: int, view: View, things: dict[str, int]) ->
 def _action(state: str) -> str:
     if state in HOME:
         return BACK.get(state, "fit")
-    return AWAY.get(state, "remove")
+    return ACTIONS.get(state, "remove")
 
 
 def _thing(name: str, things: dict[str, int]) -> int:

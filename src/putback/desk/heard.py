@@ -8,10 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from putback.capture import understand
-from putback.capture.events import Event as Told
 from putback.capture.events import Heard
 from putback.desk import heard_fasteners, heard_parts, heard_trouble
-from putback.desk.heard_names import Names
+from putback.desk.heard_names import Names, Telling
 from putback.desk.view import View
 
 
@@ -92,7 +91,7 @@ def hear(view: View, words: str, tray: str = "") -> Understood:
 
 def _all(heard: Heard, words: str, names: Names, tray: str) -> Iterator[Meant | Question]:
     for at, told in enumerate(heard.events):
-        for said in _one(told, names, names.owner_of(heard.events, at), words, tray):
+        for said in _one(Telling(told, names, names.owner_of(heard.events, at), words, tray)):
             if isinstance(said, Meant):
                 names.take(said.kind, said.data, told)
                 said = replace(said, owner=names.part_of(said.data.get("item", "")))
@@ -102,13 +101,13 @@ def _all(heard: Heard, words: str, names: Names, tray: str) -> Iterator[Meant | 
         yield Question(**said) if isinstance(said, dict) else Meant(*said)
 
 
-def _one(told: Told, names: Names, owner: str, words: str, tray: str) -> Iterator[Meant | Question]:
+def _one(one: Telling) -> Iterator[Meant | Question]:
     """One thing that was told, as the hearer of its class takes it: tuples of an event, mappings of a question."""
-    hearer = HEARERS.get(told.kind, heard_parts.hear)
-    if told.action in ("support", "unsupport"):
+    hearer = HEARERS.get(one.told.kind, heard_parts.hear)
+    if one.told.action in ("support", "unsupport"):
         hearer = heard_parts.prop
-    source = " ".join(told.source.text.split())
-    for said in hearer(told, names, owner, words, tray):
+    source = " ".join(one.told.source.text.split())
+    for said in hearer(one):
         yield Question(words=source, **said) if isinstance(said, dict) else Meant(*said, source)
 
 
@@ -118,7 +117,9 @@ def _not_read(heard: Heard, words: str) -> Iterator[Question]:
     places += [closing[2] for closing in heard.closings]
     for found in SENTENCES.finditer(words):
         told = found[0].strip()
-        if not any(found.start() < one.end and one.start < found.end() for one in places) and not heard_trouble.tells(told):
+        if not any(found.start() < one.end and one.start < found.end() for one in places) and not heard_trouble.tells(
+            told
+        ):
             if len(told.split()) > 1:
                 yield Question("no step was understood here; the words are kept as a note", told)
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from putback.capture.events import Event as Told
 from putback.capture.lexicon import singular
-from putback.desk.heard_names import Known, Names
+from putback.desk.heard_names import Known, Names, Telling
 from putback.job.kinds import HAND_TIGHT, SEATED
 from putback.job.state import NOT_SAID
 from putback.units import FOOT_POUND, INCH_POUND
@@ -13,32 +13,38 @@ from putback.units import FOOT_POUND, INCH_POUND
 OFF, LOOSENED, ON, TIGHTENED = "fasteners off", "fasteners loosened", "fasteners on", "fasteners tightened"
 UNITS = {"N·m": 1.0, "lbf·ft": FOOT_POUND, "lbf·in": INCH_POUND}
 SHOWN = {"N·m": "N·m", "lbf·ft": "ft-lb", "lbf·in": "in-lb"}
-PRESSED = ("clip", "pin", "rivet", "tie", "clamp", "tab", "catch", "stud-clip", "fir-tree", "fastener-clip", "christmas-tree")
+PRESSED = (
+    "clip",
+    "pin",
+    "rivet",
+    "tie",
+    "clamp",
+    "tab",
+    "catch",
+    "stud-clip",
+    "fir-tree",
+    "fastener-clip",
+    "christmas-tree",
+)
 BY_FEEL = "said in words: "
 _ALONE = re.compile(r"\d+ mm|\d+/\d+ in")
 
 
-def hear(told: Told, names: Names, owner: str, words: str, tray: str) -> Iterator[tuple | dict]:
+def hear(one: Telling) -> Iterator[tuple | dict]:
     """What one telling of fasteners means.
 
     Parameters
     ----------
-    told : Event
-    names : Names
-    owner : str
-        The part that they were told with.
-    words : str
-        The whole text.
-    tray : str
+    one : Telling
     """
-    if "cut" in told.flags:
+    if "cut" in one.told.flags:
         return  # a cable tie that was cut does not go back
-    if told.action in ("remove", "loosen"):
-        yield from _going(told, names, owner, tray)
-    elif told.action == "replace":
-        yield {"text": f"{told.item}: say what came off, and what went on and how tight"}
+    if one.told.action in ("remove", "loosen"):
+        yield from _going(one.told, one.names, one.owner, one.tray)
+    elif one.told.action == "replace":
+        yield {"text": f"{one.told.item}: say what came off, and what went on and how tight"}
     else:
-        yield from _coming(told, names, owner)
+        yield from _coming(one.told, one.names, one.owner)
 
 
 def _going(told: Told, names: Names, owner: str, tray: str) -> Iterator[tuple | dict]:

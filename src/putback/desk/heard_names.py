@@ -12,7 +12,15 @@ from putback.desk.view import View
 LIKELY = 0.5  # of names, from 0 to 1; our own judgement, as in the drafts of areas
 CLEAR = 0.15  # so much likelier than the next, or it is asked about
 OFFERED = 5  # names in a question
-ACTIONS = {"off": "remove", "aside": "set aside", "unplugged": "unplug", "open": "open", "lowered": "lower", "raised": "raise"}
+ACTIONS = {
+    "off": "remove",
+    "aside": "set aside",
+    "unplugged": "unplug",
+    "open": "open",
+    "lowered": "lower",
+    "raised": "raise",
+    "loose": "loosen",
+}
 GOING = ("remove", "loosen", "set aside", "lower", "raise", "unplug", "open", "drain", "support")
 
 
@@ -94,7 +102,7 @@ class Names:
         return [_as_told(one, thing) for thing, one in enumerate(spoken)]
 
     def owner_of(self, events: Sequence[Told], at: int) -> str:
-        """The part that a fastener was told with: the nearest of its sentence, or for one without a name of the one before.
+        """The part that a fastener was told with: the nearest of its sentence; for one without a name also of the one before.
 
         Parameters
         ----------
@@ -127,7 +135,11 @@ class Names:
         going : bool, optional
             Whether it goes off, or on again; None for either.
         """
-        rows = [(self._score(one, item, owner), one.order, one.name) for one in self.known.values() if self._fits(one, group, going)]
+        rows = [
+            (self._score(one, item, owner), one.order, one.name)
+            for one in self.known.values()
+            if self._fits(one, group, going)
+        ]
         found = sorted((row for row in rows if row[0] >= LIKELY), key=lambda row: (-row[0], -row[1], row[2]))
         if len(found) > 1 and found[0][0] - found[1][0] >= CLEAR:
             found = found[:1]
@@ -172,11 +184,13 @@ class Names:
         ----------
         group : bool
         """
-        found = sorted((one for one in self.known.values() if one.group == group and one.open), key=lambda one: -one.order)
+        found = sorted(
+            (one for one in self.known.values() if one.group == group and one.open), key=lambda one: -one.order
+        )
         return [one.name for one in found[:OFFERED]]
 
     def new_name(self, item: str, owner: str, tool: str | None) -> str:
-        """A name for fasteners that the job does not know yet: with their part, or else their size, where one word is all.
+        """A name for fasteners new to the job: with their part, or else their size, where one word is all.
 
         Parameters
         ----------
@@ -251,3 +265,26 @@ def _as_told(one: Known, thing: int) -> Told:
 
 def _is_part(told: Told) -> bool:
     return told.kind not in ("fastener", "clamp", "catch", "fluid", "car", "prop", "put in", "shop", "tool")
+
+
+@dataclass(frozen=True)
+class Telling:
+    """One thing that was told.
+
+    Attributes
+    ----------
+    told : Event
+    names : Names
+    owner : str
+        The part that fasteners were told with; empty where there is none.
+    words : str
+        The whole text: an amount or a place may stand behind what it is about.
+    tray : str
+        Where fasteners go that are said to be off; empty where nobody said.
+    """
+
+    told: Told
+    names: Names
+    owner: str
+    words: str
+    tray: str

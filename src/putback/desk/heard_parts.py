@@ -8,37 +8,41 @@ from putback.capture.events import Event as Told
 from putback.capture.numbers import read_number
 from putback.capture.tokens import tokens
 from putback.desk.heard_fasteners import OFF, closing, place
-from putback.desk.heard_names import Known, Names
+from putback.desk.heard_names import ACTIONS, Known, Names, Telling
 
 MOVED = "item moved"
-AWAY = {"remove": "off", "set aside": "aside", "unplug": "unplugged", "open": "open", "lower": "lowered", "raise": "raised",
-        "loosen": "loose"}  # fmt: skip
+AWAY = {action: state for state, action in ACTIONS.items()}
 BACK = {"plug in": "plugged", "close": "joined"}
 HOME = {"electric": "plugged", "battery": "plugged", "line": "joined", "lid": "closed", "belt": "on"}
-LITRES = {"l": 1.0, "litre": 1.0, "liter": 1.0, "ml": 0.001, "millilitre": 0.001, "milliliter": 0.001, "quart": 0.946353, "qt": 0.946353}
+LITRES = {
+    "l": 1.0,
+    "litre": 1.0,
+    "liter": 1.0,
+    "ml": 0.001,
+    "millilitre": 0.001,
+    "milliliter": 0.001,
+    "quart": 0.946353,
+    "qt": 0.946353,
+}
 _AMOUNT = re.compile(r"(\d+(?:[.,]\d+)?|half an?)\s*(ml|millilit\w+|l|lit(?:re|er)s?|qts?|quarts?)\b", re.IGNORECASE)
-_PLACE = re.compile(r"\b(?:in|into|on|onto|over|under|behind|through|between)\s+(?:the |its |each |both |all )?([\w' /-]+)")
+_PLACE = re.compile(
+    r"\b(?:in|into|on|onto|over|under|behind|through|between)\s+(?:the |its |each |both |all )?([\w' /-]+)"
+)
 _TRIED = re.compile(r"\b(?:click(?:ed|s)?|pulled|tugged|tug)\b", re.IGNORECASE)
 _RAG, _CAP = re.compile(r"\b(rag|cloth|towel|tissue)"), re.compile(r"\b(cap|plug|bung|cover|tape|film|bag|glove)")
 POSTURES = (("on a lift", r"\b(lift|ramps?|hoist|two.?post|four.?post)\b"), ("on stands", r"\b(stands?|jackstands?)\b"))
 
 
-def hear(told: Told, names: Names, owner: str, words: str, tray: str) -> Iterator[tuple | dict]:
+def hear(one: Telling) -> Iterator[tuple | dict]:
     """What one telling of a part, a plug, a line or a belt means.
 
     Parameters
     ----------
-    told : Event
-    names : Names
-    owner : str
-        Not used; fasteners need it.
-    words : str
-        The whole text.
-    tray : str
-        For the fasteners that were told along with it.
+    one : Telling
     """
+    told, names = one.told, one.names
     if told.action in ("bleed", "fill", "drain"):
-        yield from _work(told, names) if told.action == "bleed" else fluid(told, names, owner, words, tray)
+        yield from fluid(one)
         return
     going = told.action in AWAY and not _comes_home(told, names)
     found = _found(told, names, going)
@@ -47,7 +51,7 @@ def hear(told: Told, names: Names, owner: str, words: str, tray: str) -> Iterato
     elif len(found) > 1 or (not found and (names.described or not going)):
         yield _which(told, names, found, going)
     else:
-        yield from _moved(told, names, found[0] if found else told.item, going, words, tray)
+        yield from _moved(one, found[0] if found else told.item, going)
 
 
 def _comes_home(told: Told, names: Names) -> bool:
@@ -65,12 +69,13 @@ def _found(told: Told, names: Names, going: bool) -> list[str]:
     return names.alike(told.item, False, going=going)
 
 
-def _moved(told: Told, names: Names, name: str, going: bool, words: str, tray: str) -> Iterator[tuple | dict]:
+def _moved(one: Telling, name: str, going: bool) -> Iterator[tuple | dict]:
+    told, names = one.told, one.names
     known = names.known.get(name)
     if going or known is None or known.out:
-        yield MOVED, {"item": name, "state": _state(told, known, going)} | ({} if going else _tried(words))
+        yield MOVED, {"item": name, "state": _state(told, known, going)} | ({} if going else _tried(one.words))
     if going and (told.count or told.tool):
-        yield from _told_with_it(told, names, name, tray)
+        yield from _told_with_it(one, name)
     if not going and told.torque is not None:
         yield from _tightened_with_it(told, names, name)
     if not going and "new" in told.flags:
@@ -95,10 +100,11 @@ def _state(told: Told, known: Known | None, going: bool) -> str:
     return alike[0] if alike else states[-1]
 
 
-def _told_with_it(told: Told, names: Names, name: str, tray: str) -> Iterator[tuple]:
-    """"Carrier off, two 17s": the fasteners have no name but the part's."""
-    held = [one for one in names.held_by(name) if one.total - one.out]
-    known = [one for one in held if told.count in (None, one.total)]
+def _told_with_it(one: Telling, name: str) -> Iterator[tuple]:
+    """ "Carrier off, two 17s": the fasteners have no name but the part's."""
+    told, names = one.told, one.names
+    held = [group for group in names.held_by(name) if group.total - group.out]
+    known = [group for group in held if told.count in (None, group.total)]
     if names.described and len(known) != 1:
         return
     item = known[0].name if known else names.new_name("fasteners", name, None)
@@ -106,7 +112,7 @@ def _told_with_it(told: Told, names: Names, name: str, tray: str) -> Iterator[tu
     if count:
         size = {} if names.described or not told.tool else {"size": told.tool}
         owner = {} if names.described else {"belongs to": name}
-        yield OFF, {"item": item, "count": count} | place(tray) | size | owner
+        yield OFF, {"item": item, "count": count} | place(one.tray) | size | owner
 
 
 def _tightened_with_it(told: Told, names: Names, name: str) -> Iterator[tuple | dict]:
@@ -140,7 +146,7 @@ def _which(told: Told, names: Names, found: list[str], going: bool) -> dict:
     offered = found[:5] or ([] if going else names.open_ones(False))
     text = f"which {told.item}?" if offered else f'"{told.item}": nothing of that name is known here'
     if not going and not found:
-        text = f"{told.item}: nothing of that name is off; what went back?" if offered else f"{told.item}: nothing of that name is off"
+        text = f"{told.item}: nothing of that name is off" + ("; what went back?" if offered else "")
     choices = tuple((name, MOVED, {"item": name, "state": _state(told, names.known[name], going)}) for name in offered)
     if going:
         choices += ((f"{told.item}: there besides", MOVED, {"item": told.item, "state": AWAY[told.action]}),)
@@ -152,25 +158,19 @@ def _work(told: Told, names: Names) -> Iterator[tuple]:
     yield "work done", {"work": owed[0] if owed else f"bleed the {told.item}"}
 
 
-def fluid(told: Told, names: Names, owner: str, words: str, tray: str) -> Iterator[tuple | dict]:
+def fluid(one: Telling) -> Iterator[tuple | dict]:
     """A fluid that came out or went in; how much is asked for where it was not said.
 
     Parameters
     ----------
-    told : Event
-    names : Names
-    owner : str
-        Not used.
-    words : str
-        The whole text: the amount may stand behind.
-    tray : str
-        Not used.
+    one : Telling
     """
+    told = one.told
     if told.action == "bleed":
-        yield from _work(told, names)
+        yield from _work(told, one.names)
         return
     kind = "fluid filled" if told.action in COMING else "fluid drained"
-    amount = litres(told.source.text) or litres(words[told.source.start :])
+    amount = litres(told.source.text) or litres(one.words[told.source.start :])
     data = {"fluid": told.item}
     if amount is None:
         text = f"{told.item}: how many litres {'went in' if kind == 'fluid filled' else 'came out'}?"
@@ -211,82 +211,67 @@ def _in_words(words: str) -> float | None:
     return None
 
 
-def car(told: Told, names: Names, owner: str, words: str, tray: str) -> Iterator[tuple | dict]:
+def car(one: Telling) -> Iterator[tuple | dict]:
     """The car was raised or lowered.
 
     Parameters
     ----------
-    told : Event
-    names : Names
-        Not used.
-    owner : str
-        Not used.
-    words : str
-        The whole text: it may tell on what.
-    tray : str
-        Not used.
+    one : Telling
     """
-    if told.action == "lower":
+    if one.told.action == "lower":
         yield "car moved", {"posture": "on the ground"}
-    elif told.action == "raise":
-        found = [posture for posture, word in POSTURES if re.search(word, words, re.IGNORECASE)]
+    elif one.told.action == "raise":
+        found = [posture for posture, word in POSTURES if re.search(word, one.words, re.IGNORECASE)]
         if len(found) == 1:
             yield "car moved", {"posture": found[0]}
         else:
             choices = tuple((posture, "car moved", {"posture": posture}) for posture, _ in POSTURES)
-            yield {"text": f"the {told.item} is up: on what?", "choices": choices}
+            yield {"text": f"the {one.told.item} is up: on what?", "choices": choices}
 
 
-def put_in(told: Told, names: Names, owner: str, words: str, tray: str) -> Iterator[tuple | dict]:
+def put_in(one: Telling) -> Iterator[tuple | dict]:
     """A rag, cap or pin that was put in for the work, or taken out again.
 
     Parameters
     ----------
-    told : Event
-    names : Names
-    owner : str
-        Not used.
-    words : str
-        The whole text: it may tell where.
-    tray : str
-        Not used.
+    one : Telling
     """
+    told = one.told
     what = "rag" if _RAG.search(told.item.lower()) else "cap" if _CAP.search(told.item.lower()) else "tool"
     count = {"count": told.count} if told.count else {}
     if told.action in ("remove", "open", "unplug", "loosen"):
-        yield _taken(told, names, what, count)
+        yield _taken(told, one.names, what, count)
         return
-    place = _PLACE.search(words[told.source.start :])
-    yield "thing put in", {"what": what, "name": told.item, "where": place[1].strip() if place else "place not said"} | count
+    place = _PLACE.search(one.words[told.source.start :])
+    yield (
+        "thing put in",
+        {"what": what, "name": told.item, "where": place[1].strip() if place else "place not said"} | count,
+    )
 
 
 def _taken(told: Told, names: Names, what: str, count: dict) -> tuple | dict:
     inside = [one for one in names.things if one[0] == what] or sorted(names.things)
     choices = tuple(
-        (f"{name} at {where}", "thing taken out", {"what": kind, "name": name, "where": where} | count) for kind, name, where in inside[:5]
+        (f"{name} at {where}", "thing taken out", {"what": kind, "name": name, "where": where} | count)
+        for kind, name, where in inside[:5]
     )
     if len(choices) == 1 and inside[0][0] == what:
         return choices[0][1:]
-    return {"text": f"{told.item}: which of what was put in?" if choices else f"{told.item}: nothing was logged as put in", "choices": choices}
+    text = "which of what was put in?" if choices else "nothing was logged as put in"
+    return {"text": f"{told.item}: {text}", "choices": choices}
 
 
-def prop(told: Told, names: Names, owner: str, words: str, tray: str) -> Iterator[tuple | dict]:
+def prop(one: Telling) -> Iterator[tuple | dict]:
     """A support that was set under something, or taken away.
 
     Parameters
     ----------
-    told : Event
-    names : Names
-    owner : str
-        Not used.
-    words : str
-        Not used.
-    tray : str
-        Not used.
+    one : Telling
     """
+    told = one.told
     if told.action == "support":
         yield "thing put in", {"what": "tool", "name": told.tool or "support", "where": told.item}
     elif told.action in ("unsupport", "remove", "lower"):
-        yield _taken(told, names, "tool", {})
+        yield _taken(told, one.names, "tool", {})
     elif told.action in ("fit", "raise"):
-        yield from put_in(told, names, owner, words, tray)
+        yield from put_in(one)

@@ -8,7 +8,9 @@ from putback.desk.heard_names import Names
 
 _SENTENCES = re.compile(r"[^.!?\n]+")
 _BROKEN = re.compile(r"\b(snapped|sheared|broke|broken|stripped|cracked in two|rounded off|rounded)\b", re.IGNORECASE)
-_STUCK = re.compile(r"\b(seized|stuck|rusted solid|siezed|won'?t (?:budge|move|turn)|wouldn'?t (?:budge|move|turn))\b", re.IGNORECASE)
+_STUCK = re.compile(
+    r"\b(seized|stuck|rusted solid|siezed|won'?t (?:budge|move|turn)|wouldn'?t (?:budge|move|turn))\b", re.IGNORECASE
+)
 _NOT = re.compile(r"\b(?:not|nothing|no|isn'?t|aren'?t|wasn'?t|never)\b[^,;]{0,20}$", re.IGNORECASE)
 
 
@@ -61,7 +63,11 @@ def _differs(sentence: str, names: Names) -> Iterator[tuple | dict]:
 def _subject(words: str) -> str:
     """The noun that stands before what is said of it; empty for a pronoun or nothing."""
     clause = re.split(r"[,;:]| but | and | then ", words.lower())[-1]
-    told = re.sub(r"\b(?:the|a|an|one of|both|all|my|its|that|this|those|these|is|are|was|were|has|have|just|really|properly)\b", " ", clause)
+    told = re.sub(
+        r"\b(?:the|a|an|one of|both|all|my|its|that|this|those|these|is|are|was|were|has|have|just|really|properly)\b",
+        " ",
+        clause,
+    )
     told = " ".join(told.split())
     return "" if told in ("", "it", "they", "them", "he", "she", "one", "i") or len(told.split()) > 5 else told
 
