@@ -102,7 +102,7 @@ class Names:
         return [_as_told(one, thing) for thing, one in enumerate(spoken)]
 
     def owner_of(self, events: Sequence[Told], at: int) -> str:
-        """The part that a fastener was told with: the nearest of its sentence; for one without a name also of the one before.
+        """The part that a fastener was told with: the nearest of its sentence, or of the one before if it has no name.
 
         Parameters
         ----------
