@@ -122,3 +122,14 @@ def test_readings_that_do_not_add_up_are_taken_again():
 
     assert (found.action, found.verdict) == ("more readings", "not yet")
     assert {"stud_v_2000_loaded", "charge_v_2000_loaded", "positive_drop_v", "ground_drop_v"} <= {*found.again}
+
+
+def test_a_lamp_that_is_dark_with_the_key_on_is_followed_before_the_alternator():
+    """Trap 30: without the feed the alternator waits for it; with the charging healthy the lamp path is the one to mend."""
+    dead = {name: value for name, value in A["d1"].items() if name != "feed_v_key_on"} | {"lamp_key_on": "off"}
+    waits = answer(load("charging"), dead)
+    sound = {name: value for name, value in A["d8"].items() if name not in ("lamp_running", "stored_code")}
+    healthy = answer(load("charging"), sound | {"lamp_key_on": "off"})
+
+    assert waits.verdict == "not yet" and "feed_v_key_on" in waits.missing
+    assert (healthy.action, healthy.verdict) == ("lamp path", "not this part")
