@@ -34,6 +34,7 @@ _COMPRESSIONS = (4.5, 0.7)  # a second
 _TURNS = (0.022, 0.003)  # swing over drop at the rush
 _WEAK_OHMS = (0.0145, 0.0015)  # of the battery, by volts against amps
 _OUTSIDE_OHMS = (0.034, 0.004)  # of starter and cables at the rush
+_FLAT, _FLAT_EASES = 12.1, 0.82  # rest below it is of a flat battery [V], which counts as weak from that share of the limits
 
 
 @dataclass(frozen=True)
@@ -153,11 +154,12 @@ def _ohms(volts: np.ndarray, amps: np.ndarray | None, part: slice, rest: float) 
 
 
 def _judged(figures: _Figures) -> Cranking:
-    weak = _over(figures.share, _WEAK_SHARE)
+    eased = _FLAT_EASES if figures.rest < _FLAT else 1.0
+    weak = _over(figures.share / eased, _WEAK_SHARE)
     limit = _CABLE_SHARE if figures.fall > _SLOW_FALL[0] else _SURE_CABLE_SHARE
     cable = 1 - _over(figures.share, limit)
     if figures.ohms is not None:
-        weak = _over(figures.ohms, _WEAK_OHMS)
+        weak = _over(figures.ohms / eased, _WEAK_OHMS)
         cable = _over(figures.outside, _OUTSIDE_OHMS)
     slow = _over(figures.fall, _SLOW_FALL)
     locked = _over(figures.fall, _LOCKED_FALL) * (1 - _over(figures.swing / figures.rush, _TURNS))
