@@ -45,10 +45,11 @@ def broken_rules(browser, address: str, theme: str, screen: dict, before=lambda 
 @pytest.mark.parametrize("theme", THEMES)
 @pytest.mark.parametrize("path", pages("JOB"))
 def test_every_page_can_be_used_by_all(browser, server, job, path, theme):
-    """On a phone and on a tablet laid across."""
+    """On a phone; in the light also on a tablet laid across, for what differs there is the place of things."""
     address = server.address + path.replace("JOB", job)
+    screens = (SCREEN, WIDE) if theme == "light" else (SCREEN,)
 
-    assert [rule for screen in (SCREEN, WIDE) for rule in broken_rules(browser, address, theme, screen)] == []
+    assert [rule for screen in screens for rule in broken_rules(browser, address, theme, screen)] == []
 
 
 @pytest.mark.parametrize("theme", THEMES)
