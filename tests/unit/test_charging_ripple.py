@@ -79,6 +79,19 @@ def test_a_speed_that_wanders_is_seen():
     assert [judge_ripple(one, rpm=1200).verdict for one in (wandering, steady)] == ["speed wandering", "six-pulse"]
 
 
+def test_a_line_lost_in_noise_is_found_by_its_path():
+    """A line of a quarter of the noise, 4 % to and fro four times a second; a load beside it does not count."""
+    times = np.arange(20_000) / 40_000.0
+    slip = 0.04 / (2 * np.pi * 4) * np.sin(2 * np.pi * 4 * times)
+    noise = np.random.default_rng(3).normal(0, 0.02, len(times))
+    volts = 14 - 0.1 * waves.switched(times, 181.0, 0.3) + noise
+    found = judge_ripple(make_record(times, volts + 0.005 * np.cos(2 * np.pi * 2400 * (times + slip))))
+
+    assert found.verdict == "speed wandering"
+    assert found.electrical == pytest.approx(400, rel=0.03)
+    assert judge_ripple(make_record(times, volts)).verdict != "speed wandering"
+
+
 def test_one_line_may_be_two_things_until_the_speed_is_told():
     """2,000 Hz is order 6 of a slow alternator, order 2 of a fast one. At 1,000 and 3,000 rpm it is known."""
     wave = waves.record(waves.six_pulse, 0.5, hertz=2000 / 6, noise=0.01, seconds=0.1)
@@ -102,3 +115,26 @@ def test_the_committed_records(root):
     assert sound == 0
     assert right["ripple"] >= 0.9 * kinds["ripple"]
     assert right["cranking"] >= 0.95 * kinds["cranking"]
+
+
+def test_a_load_that_is_on_half_of_the_time_is_no_broken_diode():
+    """Its odd multiples are strong and the second is not; beside a faint six-pulse line it stands out tenfold."""
+    load = lambda times: -0.2 * waves.switched(times, 331.0, 0.48)  # noqa: E731
+    ripple = judge_ripple(waves.record(waves.six_pulse, 0.15, more=load))
+
+    assert ripple.verdict not in BROKEN
+
+
+def test_the_third_order_tells_an_open_diode_from_a_shorted_one():
+    """The same sizes twice: aligned they leave a gap as a missing pulse does, with the third turned they do not."""
+    times = np.arange(10_000) / 50_000.0
+    noise = np.random.default_rng(5).normal(0, 2e-3, len(times))
+
+    def verdict(third: float, sizes: tuple[float, ...]) -> str:
+        angles = 2 * np.pi * 700.0 * times
+        waves_of = (size * np.cos(order * angles) for order, size in enumerate(sizes, 1) if order not in (2, 3))
+        wave = sum(waves_of) - sizes[1] * np.cos(2 * angles) + sizes[2] * np.cos(3 * angles + third)
+        return judge_ripple(make_record(times, 13.2 + wave + noise), "posts").verdict
+
+    sizes = (0.3, 0.15, 0.08, 0.02, 0.025, 0.02)
+    assert [verdict(third, sizes) for third in (0.0, np.pi)] == ["one diode open", "one diode shorted"]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from putback.charging.loads import HIGHEST_SURE, Load, Part, lone, parted, without_remnants
-from putback.charging.patterns import LOST, ORDERS, SHORTED, SIX, Pattern, patterns
+from putback.charging.patterns import LOST, OPEN, ORDERS, SHORTED, SIX, Pattern, patterns
 from putback.charging.spectrum import Line, Spectrum, folded, lines, spectrum, widest, without_trend
 from putback.charging.tracking import Track, chase, follow, orders
 
@@ -35,7 +35,19 @@ _LEAST = -5.0  # an order that is too small does not settle it; one that is too 
 _COINCIDENCE = 3.0  # against a load on order 1, 2 or 3
 _NO_TRACE = -0.7  # a machine without tolerances leaves no traces below its main order; there may be such
 _NOT_MAIN = 10.0  # against a main order beside which another is twice as large
-_LEAST_LINE, _FAINT = 1.2e-3, 4.0  # of a machine at 5 A on 5 milliohms [V]; against a fainter one
+# Angle of three times the main order against that order [degrees], and how sharply it is that: by the simulation. A
+# pulse that is missing aligns the orders; a diode that conducts both ways turns the third round.
+_THIRD = {
+    (SIX, "posts"): (20.0, 1.5), (SIX, "stud"): (-70.0, 1.0), (OPEN, "posts"): (25.0, 3.0), (OPEN, "stud"): (5.0, 3.0),
+    (SHORTED, "posts"): (-155.0, 3.0), (SHORTED, "stud"): (-170.0, 3.0),
+    (LOST, "posts"): (65.0, 1.5), (LOST, "stud"): (40.0, 1.5),
+}  # fmt: skip
+_TWICE = 0.5  # against what seems the firing rate being twice it: in a short record that may be all that shows
+_LEAST_LINE = {"posts": 1.5e-3, "stud": 6e-3}  # of a machine at 5 A [V]
+_FAINT = 4.0  # against a fainter one
+_LEAST_SECOND, _MOST_THIRD = 0.25, 1.6  # order 2 over 1 and order 3 over 2 of a broken diode
+_NO_DIODE = 12.0  # against one whose orders are others
+_USUAL_SECOND, _NOT_USUAL = 0.31, 1.5  # order 2 over 1 of an open diode as a rule; against less
 _WORST = -16.0  # nor do all orders together
 _SLIPPED = 20.0  # how softly speeds end at the low side where the belt slips [Hz]
 _SWAYS, _BOTH = 0.02, 9.0  # sway of a belt that slips [1]; against a broken bridge and a slipping belt at once
@@ -73,7 +85,7 @@ class View:
     @property
     def to_explain(self) -> tuple[Line, ...]:
         """All lines, and the bands strong enough to be a machine's in which no line is most of what they hold."""
-        strong = [band for band in self.wide if band.volts > _LEAST_LINE]
+        strong = [band for band in self.wide if band.volts > min(_LEAST_LINE.values())]
         return (*self.lines, *(band for band in strong if not any(_is_most_of(line, band) for line in self.lines)))
 
     @property
@@ -167,8 +179,18 @@ class _Draft:
     pattern: Pattern
     step: int
     track: Track
-    amplitudes: np.ndarray
+    turning: np.ndarray  # of each sixth: its length an amplitude, its angle that of its phase
     noise: np.ndarray
+
+    @property
+    def amplitudes(self) -> np.ndarray:
+        return np.abs(self.turning)
+
+    @property
+    def third(self) -> float:
+        """Angle of three times the main order against that order [rad]."""
+        main, third = self.turning[[_PARTS - 1, 3 * _PARTS - 1]]
+        return float(np.angle(third) - 3 * np.angle(main))
 
     @property
     def main(self) -> int:
@@ -217,22 +239,24 @@ def _candidates(seen: View) -> list[Line]:
 def _drafts(seen: View, line: Line, at: str | None) -> Iterator[_Draft]:
     """States with this line as their main order."""
     track = (chase if line.width > _WANDERS * line.hertz else follow)(seen.volts, seen.found, line)
-    amplitudes = np.abs(orders(seen.volts, track.phase / _PARTS, _COUNT))
+    turning = orders(seen.volts, track.phase / _PARTS, _COUNT)
     noise = np.array([seen.found.noise(part * track.hertz / _PARTS) for part in range(1, _COUNT + 1)])
     for pattern in patterns(at):
         for main in (1, 2, 3) if pattern.bridge == SHORTED else (pattern.main,):
             if LOWEST <= track.hertz / main <= HIGHEST:
-                yield _Draft(pattern, _PARTS // main, track, amplitudes, noise)
+                yield _Draft(pattern, _PARTS // main, track, turning, noise)
 
 
 def _settled(seen: View, draft: _Draft, left: tuple[Line, ...], bracket) -> State:
     """A state with its odds."""
     volts, noise = draft.orders()
+    shared = _shared(draft, seen)
     odds = (
         float(np.log(PRIOR.get(draft.pattern.bridge, 0.12)))
         + _speed(draft, bracket)
         + _by_engine(draft, seen)
-        + _fit(draft.pattern, volts, noise, _shared(draft, seen))
+        + _fit(draft.pattern, volts, noise, shared)
+        + _by_third(draft, volts, noise, shared)
         - seen.surprise
         - _coincidences(seen, draft)
         - (_BOTH if draft.pattern.bridge != SIX and draft.track.sway > _SWAYS else 0.0)
@@ -250,7 +274,7 @@ def _coincidences(seen: View, draft: _Draft) -> float:
 
 def _speed(draft: _Draft, bracket) -> float:
     """Odds of a speed: even over those of an engine, less towards both ends; per hertz of the line that was found."""
-    low, high = 150 - draft.hertz, draft.hertz - 1250
+    low, high = 165 - draft.hertz, draft.hertz - 1250
     odds = -float(np.log(draft.main)) - max(low, 0) / (_SLIPPED if draft.track.sway > _SWAYS else 6) - max(high, 0) / 40
     return odds - (_OUTSIDE if bracket and not bracket[0] <= draft.hertz <= bracket[1] else 0.0)
 
@@ -264,6 +288,10 @@ def _by_engine(draft: _Draft, seen: View) -> float:
 
 def _by_firing(ratio: float) -> float:
     """Odds of electrical frequency over firing rate: four cylinders as a rule, three to six at all."""
+    return max(_by_rate(ratio), _by_rate(2 * ratio) - _TWICE)
+
+
+def _by_rate(ratio: float) -> float:
     low, high = RATIOS
     if low / 2 <= ratio <= high / 2:
         return 1.0
@@ -280,8 +308,38 @@ def _fit(pattern: Pattern, volts: np.ndarray, noise: np.ndarray, shared: np.ndar
     least = np.where((volts > _SEEN * noise) & (ratio > pattern.middle), 2 * _LEAST, _LEAST)
     least[(volts <= _SEEN * noise) & (np.arange(ORDERS) < pattern.main - 1)] = _NO_TRACE
     odds = np.maximum(np.where(volts > _SEEN * noise, seen, unseen), least) * _weights(pattern.main)
-    against = (_FAINT if main < _LEAST_LINE else 0.0) + (_NOT_MAIN if volts[~shared].max() > 2 * main else 0.0)
-    return float(max(odds[~shared].sum(), _WORST) - against + _normal(np.log10(main), pattern.size, pattern.size_spread))
+    against = (_FAINT if main < _LEAST_LINE[pattern.at] else 0.0) + _no_diode(pattern.bridge, volts)
+    against += _NOT_MAIN if volts[~shared].max() > 2 * main else 0.0
+    size = _normal(np.log10(main), pattern.size, pattern.size_spread)
+    return float(max(odds[~shared].sum(), _WORST) - against + size)
+
+
+def is_no_diode(volts: np.ndarray) -> bool:
+    """Whether orders cannot be those of a broken diode: of a load that is switched half of the time, 2 is too weak.
+
+    Parameters
+    ----------
+    volts : ndarray
+        Amplitudes from order 1 on [V]
+    """
+    return bool(volts[1] < _LEAST_SECOND * volts[0] or volts[2] > _MOST_THIRD * volts[1])
+
+
+def _no_diode(bridge: str, volts: np.ndarray) -> float:
+    """Against a broken diode by its first three orders."""
+    if bridge not in (OPEN, SHORTED):
+        return 0.0
+    unusual = bridge == OPEN and volts[1] < _USUAL_SECOND * volts[0]
+    return (_NO_DIODE if is_no_diode(volts) else 0.0) + (_NOT_USUAL if unusual else 0.0)
+
+
+def _by_third(draft: _Draft, volts: np.ndarray, noise: np.ndarray, shared: np.ndarray) -> float:
+    """Odds of the angle of three times the main order, where that is seen and no load's."""
+    at = 3 * draft.pattern.main - 1
+    if volts[at] < _SEEN * noise[at] or shared[at]:
+        return 0.0
+    middle, sharp = _THIRD[draft.pattern.bridge, draft.pattern.at]
+    return float(sharp * np.cos(draft.third - np.deg2rad(middle)) - np.log(np.i0(sharp)))
 
 
 def _weights(main: int) -> np.ndarray:

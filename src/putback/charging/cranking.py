@@ -34,7 +34,7 @@ _COMPRESSIONS = (4.5, 0.7)  # a second
 _TURNS = (0.022, 0.003)  # swing over drop at the rush
 _WEAK_OHMS = (0.0145, 0.0015)  # of the battery, by volts against amps
 _OUTSIDE_OHMS = (0.034, 0.004)  # of starter and cables at the rush
-_FLAT, _FLAT_EASES = 12.1, 0.82  # rest below it is of a flat battery [V], which counts as weak from that share of the limits
+_FLAT, _FLAT_EASES = 12.1, 0.82  # a battery below this at rest [V] is weak from this share of the limits on
 
 
 @dataclass(frozen=True)

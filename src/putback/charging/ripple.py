@@ -4,10 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from putback.charging.bridge import PRIOR, RATIOS, State, View, states, views
+from putback.charging.bridge import PRIOR, RATIOS, State, View, is_no_diode, states, views
 from putback.charging.loads import lone
 from putback.charging.patterns import LOST, OPEN, SHORTED, SIX, patterns
 from putback.charging.record import FEWEST, Record
+from putback.charging.wandering import wandering
 from putback.units import show_number
 
 NO_RIPPLE, WANDERING, CANNOT_TELL = "no ripple", "speed wandering", "cannot tell"
@@ -18,13 +19,17 @@ _SHORTEST = 0.02  # two periods of the slowest alternator [s]
 _LONGEST, _FASTEST = 0.5, 40_000.0  # more seconds and more samples a second say nothing more of orders
 _PARTS = 6  # a sound bridge's own order
 _CALM = 0.7  # odds that are added up are not as independent as that takes them for
-_SURE, _MOST_SOUND = 0.75, 0.06  # share that a verdict needs; share a sound bridge may have where a broken one is named
+_LEAST = 0.45  # share that a verdict needs
+_SURE, _MOST_SOUND = 0.75, 0.06  # share that all broken ones need, and that a sound one may have beside them
+_MOST_LIKE_SOUND = {LOST: 0.04, OPEN: 0.01, SHORTED: 0.01}  # the same where a sound one's line may be
 _LOWEST_SIX, _LARGEST_SIX = 780.0, 0.15  # a six-pulse line may stand above [Hz], and is smaller as a rule [V]
 _MOST_LONE = 7.0  # that loads may leave unexplained where no ripple is said
 _RIVAL = 0.1  # share from which another state is told as well
-_MOST_SURE = 0.97
+_MOST_SURE, _SURE_PATH = 0.97, 0.9
 _SLIPS = 0.006  # of the speed, standard deviation of its slow part: an engine that is held steady stays below
 _SURELY_SLIPS = 0.015  # the same, where a line beside it hides whether it is smeared
+_SHORTEST_PATH, _SLOWEST_PATH = 0.22, 5000.0  # of a record in which a path is sought [s], [Hz]
+_CLEAR_PATH, _WIDE_PATH, _LOWEST_PATH = 0.9, 0.012, 760.0  # gain, spread and mean [Hz] of the path of a belt that slips
 _SWAYS = 0.015  # of the speed, standard deviation of all of it: firing alone stays below
 _SMEARED, _REACH = 1.2, 0.2  # how much more, and how far the line is looked for, as a share
 _DEAD_PRIOR = 0.12
@@ -93,10 +98,24 @@ def judge_ripple(
     if record.seconds < _SHORTEST:
         why = f"{1e3 * record.seconds:.2g} ms are too short for an order to be seen; record a quarter of a second"
         return Ripple(CANNOT_TELL, 0.5, (SIX, *BROKEN), None, None, why)
-    seen = views(*_thinned(record))
+    volts, rate = _thinned(record)
+    seen = views(volts, rate)
     found = states(seen, at, _bracket(rpm, pole_pairs))
     shares = _shares(found, seen, record.mean, at)
-    return _told(shares, found, seen, record)
+    told = _told(shares, found, seen, record)
+    return told if told.verdict in (*BROKEN, WANDERING) else _strays(volts, rate) or told
+
+
+def _strays(volts: np.ndarray, rate: float) -> Ripple | None:
+    """The verdict of a speed that wanders so far that no place in the spectrum holds its line; None if it does not."""
+    if len(volts) < _SHORTEST_PATH * rate or rate < _SLOWEST_PATH:
+        return None
+    path = wandering(volts, rate)
+    if path.gain < _CLEAR_PATH or path.spread < _WIDE_PATH or path.hertz < _LOWEST_PATH:
+        return None
+    of = f"order 6 of about {path.hertz / _PARTS:.0f} Hz"
+    why = f"{of} is no line but strays with the speed, which wanders by {100 * path.spread:.1f} %"
+    return Ripple(WANDERING, _SURE_PATH, _CANNOT_SEPARATE[WANDERING], path.hertz, path.hertz / _PARTS, why)
 
 
 def _thinned(record: Record) -> tuple[np.ndarray, float]:
@@ -172,10 +191,10 @@ def _against_sound(mean: float) -> float:
 
 def _told(shares: dict[str, float], found: list[State], seen: list[View], record: Record) -> Ripple:
     best = max(shares, key=lambda name: shares[name])
-    share = shares[best] if best not in (OPEN, SHORTED) else shares.get(OPEN, 0.0) + shares.get(SHORTED, 0.0)
-    sound = shares.get(SIX, 0.0) + shares[UNSEEN]
-    unexplained = best == NO_RIPPLE and lone(seen[-1].to_explain, seen[-1].strongest) > _MOST_LONE
-    if best == UNSEEN or share < _SURE or (best in BROKEN and sound > _most_sound(best, found)) or unexplained:
+    share = shares[best]
+    if best == UNSEEN or share < _LEAST or not (_is_broken(best, shares, found) if best in BROKEN else True):
+        return _cannot(shares, seen)
+    if best == NO_RIPPLE and _unexplained(seen[-1]) > _MOST_LONE:
         return _cannot(shares, seen)
     if best == NO_RIPPLE:
         beside = _CANNOT_SEPARATE[NO_RIPPLE]
@@ -186,12 +205,25 @@ def _told(shares: dict[str, float], found: list[State], seen: list[View], record
     return _of_state(state, min(shares[best], _MOST_SURE), shares)
 
 
+def _unexplained(bare: View) -> float:
+    """What is left, when all loads are taken off, where a six-pulse line may stand; below, ignition leaves some."""
+    return lone([line for line in bare.to_explain if line.hertz > _LOWEST_SIX], bare.strongest)
+
+
+def _is_broken(best: str, shares: dict[str, float], found: list[State]) -> bool:
+    """Whether the bridge is broken for sure; which of its faults it is may be less so."""
+    state = next(state for state in found if state.bridge == best)
+    broken, sound = sum(shares.get(name, 0.0) for name in BROKEN), shares.get(SIX, 0.0) + shares[UNSEEN]
+    able = best == LOST or not is_no_diode(state.volts)
+    return able and broken >= _SURE and sound <= _most_sound(best, found)
+
+
 def _most_sound(broken: str, found: list[State]) -> float:
-    """What share a sound bridge may have: less where the main line stands where a six-pulse line may, and is as small."""
+    """What share a sound bridge may have: less where the main line may be a six-pulse line by place and size."""
     state = next(state for state in found if state.bridge == broken)
     main = 2 if broken == LOST else 1
     may_be_six = main * state.hertz > _LOWEST_SIX and state.volts[main - 1] < _LARGEST_SIX
-    return _MOST_SOUND / 6 if may_be_six else _MOST_SOUND
+    return _MOST_LIKE_SOUND[broken] if may_be_six else _MOST_SOUND
 
 
 def _of_state(state: State, share: float, shares: dict[str, float]) -> Ripple:
