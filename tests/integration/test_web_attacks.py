@@ -1,6 +1,7 @@
 """Attacks on a real server: nothing gets in, nothing is lost, and nothing ends as a fault of the program."""
 
 import json
+import re
 import socket
 import ssl
 from html.parser import HTMLParser
@@ -739,7 +740,7 @@ def test_whatever_is_asked_is_answered_or_refused(device, job, where, names, ask
     """In place of names, and behind the question mark."""
     for name in (job, quote(names.encode("utf-8", "replace"), safe="")):
         answer = device.asking.get(
-            where.format(job=name, hash=name),
+            re.sub(r"{\w+}", lambda _: name, where),
             params={key: text.encode("utf-8", "replace") for key, text in asked.items()},
         )
         assert answer.status_code < 500, answer.text
@@ -752,6 +753,7 @@ def test_nothing_was_written_outside_of_the_servers_own_folder(server):
     assert own <= {"ledger.db", "ledger.db-wal", "ledger.db-shm", "ledger.db.access.db", "areas", "putback"}
     assert {path.name for path in (server.folder / "areas").iterdir()} <= {
         "demo-a.yaml",
+        "demo-a-drive.yaml",
         "demo-b.yaml",
         "demo-c.yaml",
         "demo-d.yaml",
