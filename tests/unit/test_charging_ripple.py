@@ -60,6 +60,16 @@ def test_loads_alone_are_no_ripple():
     assert "mV would have been seen" in ripple.why
 
 
+def test_two_loads_alone_are_no_ripple_either():
+    """Neither is taken for a broken diode, though the orders of one stand beside those of the other."""
+    loads = ((0.1, 169.0, 0.3), (0.06, 306.0, 0.2))
+    load = lambda times: -sum(size * waves.switched(times, *how) for size, *how in loads)  # noqa: E731
+    ripple = judge_ripple(waves.record(waves.six_pulse, 0.0, mean=12.5, seconds=0.1, more=load))
+
+    assert ripple.verdict == "no ripple"
+    assert "169 Hz" in ripple.why and "306 Hz" in ripple.why
+
+
 def test_in_noise_it_cannot_tell():
     """A six-pulse line far below the noise is neither seen nor denied."""
     ripple = judge_ripple(waves.record(waves.six_pulse, 0.01, noise=0.03, seconds=0.05))

@@ -7,6 +7,7 @@ where its firing shows as a line or in the speed of the alternator.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -38,15 +39,16 @@ _NOT_MAIN = 10.0  # against a main order beside which another is twice as large
 # Angle of three times the main order against that order [degrees], and how sharply it is that: by the simulation. A
 # pulse that is missing aligns the orders; a diode that conducts both ways turns the third round.
 _THIRD = {
-    (SIX, "posts"): (20.0, 1.5), (SIX, "stud"): (-70.0, 1.0), (OPEN, "posts"): (25.0, 3.0), (OPEN, "stud"): (5.0, 3.0),
+    (SIX, "posts"): (20.0, 1.5), (SIX, "stud"): (-60.0, 0.7), (OPEN, "posts"): (25.0, 3.0), (OPEN, "stud"): (5.0, 3.0),
     (SHORTED, "posts"): (-155.0, 3.0), (SHORTED, "stud"): (-170.0, 3.0),
     (LOST, "posts"): (65.0, 1.5), (LOST, "stud"): (40.0, 1.5),
 }  # fmt: skip
 _TWICE = 0.5  # against what seems the firing rate being twice it: in a short record that may be all that shows
-_LEAST_LINE = {"posts": 1.5e-3, "stud": 6e-3}  # of a machine at 5 A [V]
+LEAST_LINE = {"posts": 1.5e-3, "stud": 6e-3}  # of a machine at 5 A [V]
 _FAINT = 4.0  # against a fainter one
 _LEAST_SECOND, _MOST_THIRD = 0.25, 1.6  # order 2 over 1 and order 3 over 2 of a broken diode
 _NO_DIODE = 12.0  # against one whose orders are others
+_MOST_FOURTH, _LIKE_A_LOAD = 0.7, 6.0  # order 4 over 3 of a broken diode; against more, as switching has it
 _USUAL_SECOND, _NOT_USUAL = 0.31, 1.5  # order 2 over 1 of an open diode as a rule; against less
 _WORST = -16.0  # nor do all orders together
 _SLIPPED = 20.0  # how softly speeds end at the low side where the belt slips [Hz]
@@ -85,7 +87,7 @@ class View:
     @property
     def to_explain(self) -> tuple[Line, ...]:
         """All lines, and the bands strong enough to be a machine's in which no line is most of what they hold."""
-        strong = [band for band in self.wide if band.volts > min(_LEAST_LINE.values())]
+        strong = [band for band in self.wide if band.volts > min(LEAST_LINE.values())]
         return (*self.lines, *(band for band in strong if not any(_is_most_of(line, band) for line in self.lines)))
 
     @property
@@ -182,7 +184,7 @@ class _Draft:
     turning: np.ndarray  # of each sixth: its length an amplitude, its angle that of its phase
     noise: np.ndarray
 
-    @property
+    @cached_property
     def amplitudes(self) -> np.ndarray:
         return np.abs(self.turning)
 
@@ -308,7 +310,7 @@ def _fit(pattern: Pattern, volts: np.ndarray, noise: np.ndarray, shared: np.ndar
     least = np.where((volts > _SEEN * noise) & (ratio > pattern.middle), 2 * _LEAST, _LEAST)
     least[(volts <= _SEEN * noise) & (np.arange(ORDERS) < pattern.main - 1)] = _NO_TRACE
     odds = np.maximum(np.where(volts > _SEEN * noise, seen, unseen), least) * _weights(pattern.main)
-    against = (_FAINT if main < _LEAST_LINE[pattern.at] else 0.0) + _no_diode(pattern.bridge, volts)
+    against = (_FAINT if main < LEAST_LINE[pattern.at] else 0.0) + _no_diode(pattern.bridge, volts, noise, shared)
     against += _NOT_MAIN if volts[~shared].max() > 2 * main else 0.0
     size = _normal(np.log10(main), pattern.size, pattern.size_spread)
     return float(max(odds[~shared].sum(), _WORST) - against + size)
@@ -325,12 +327,13 @@ def is_no_diode(volts: np.ndarray) -> bool:
     return bool(volts[1] < _LEAST_SECOND * volts[0] or volts[2] > _MOST_THIRD * volts[1])
 
 
-def _no_diode(bridge: str, volts: np.ndarray) -> float:
-    """Against a broken diode by its first three orders."""
+def _no_diode(bridge: str, volts: np.ndarray, noise: np.ndarray, shared: np.ndarray) -> float:
+    """Against a broken diode by its first four orders."""
     if bridge not in (OPEN, SHORTED):
         return 0.0
     unusual = bridge == OPEN and volts[1] < _USUAL_SECOND * volts[0]
-    return (_NO_DIODE if is_no_diode(volts) else 0.0) + (_NOT_USUAL if unusual else 0.0)
+    switched = volts[3] > max(_MOST_FOURTH * volts[2], 2 * _SEEN * noise[3]) and not shared[2:4].any()
+    return _NO_DIODE * is_no_diode(volts) + _LIKE_A_LOAD * bool(switched) + _NOT_USUAL * bool(unusual)
 
 
 def _by_third(draft: _Draft, volts: np.ndarray, noise: np.ndarray, shared: np.ndarray) -> float:

@@ -29,8 +29,8 @@ _SWITCHED = np.arange(2, 17)  # multiples by which a switched load is known
 _SPREAD = 0.13  # of their proportion, as a decimal logarithm
 # How unlikely a load is: minus a logarithm of odds. Judgement.
 _BASE, _LONE_LOW, _LONE_HUM, _LONE_HIGH = 2.5, 3.0, 3.5, 8.0
-_STRONG = 0.15  # from where on a switched load is too strong [V]: 15 A on 10 milliohms
-_QUIET, _LOUD = 0.03, 6.0  # from where on a lone line is too strong for a motor [V]; how much that counts, tenfold
+_STRONG, _LOUD_SWITCHED = 0.15, 6.0  # from where on a switched load is too strong [V]: 15 A on 10 milliohms
+_QUIET, _LOUD = 0.03, 9.0  # from where on a lone line is too strong for a motor [V]; how much that counts, tenfold
 _MISFIT = -3.0  # against a load that is not in the proportion of switching: motors, pumps
 _CLEAR = 40.0  # surety of a line that counts in full
 _MOST = 25.0
@@ -132,7 +132,7 @@ def _next_load(seen: Sequence[Line], found: Spectrum, parts: Sequence[Part]) -> 
     base = _base(able)
     members = [(line, number) for line in seen if (number := _multiple(line, base, found)) > 1]
     hertz = _sharper(base, members)
-    loud = _LOUD * float(np.clip(np.log10(base.volts / _STRONG), 0.0, 1.5)) if hertz > HIGHEST_SURE else 0.0
+    loud = _LOUD_SWITCHED * float(np.clip(np.log10(base.volts / _STRONG), 0.0, 1.5)) if hertz > HIGHEST_SURE else 0.0
     odds = _proportion(hertz, base.volts, found) if members else 0.0
     return Load(hertz, base.volts, _BASE * _weight(base) + loud - odds)
 

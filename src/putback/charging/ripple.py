@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from putback.charging.bridge import PRIOR, RATIOS, State, View, is_no_diode, states, views
+from putback.charging.bridge import LEAST_LINE, PRIOR, RATIOS, State, View, is_no_diode, states, views
 from putback.charging.loads import lone
 from putback.charging.patterns import LOST, OPEN, SHORTED, SIX, patterns
 from putback.charging.record import FEWEST, Record
@@ -21,7 +21,7 @@ _PARTS = 6  # a sound bridge's own order
 _CALM = 0.7  # odds that are added up are not as independent as that takes them for
 _LEAST = 0.45  # share that a verdict needs
 _SURE, _MOST_SOUND = 0.75, 0.06  # share that all broken ones need, and that a sound one may have beside them
-_MOST_LIKE_SOUND = {LOST: 0.04, OPEN: 0.01, SHORTED: 0.01}  # the same where a sound one's line may be
+_MOST_LIKE_SOUND = 0.01  # the same where a sound one's line may be
 _LOWEST_SIX, _LARGEST_SIX = 780.0, 0.15  # a six-pulse line may stand above [Hz], and is smaller as a rule [V]
 _MOST_LONE = 7.0  # that loads may leave unexplained where no ripple is said
 _RIVAL = 0.1  # share from which another state is told as well
@@ -36,6 +36,8 @@ _DEAD_PRIOR = 0.12
 _CHARGED, _CHARGED_SPREAD = 13.0, 0.35  # mean voltage that parts charging from not, and how softly [V]
 _MOST_BY_MEAN, _LEAST_BY_MEAN = 1.0, -2.5  # a broken bridge charges badly as well
 _OVERLOADED, _OVERLOADED_SPREAD, _MOST_AGAINST = 12.7, 0.2, 2.0  # the same for a sound machine, by an overload [V]
+_FAINT = 4e-3  # a smaller line is of little current [V]
+_HELD, _HELD_SPREAD = 13.0, 0.15  # the same for a machine that gives little [V]
 _DC = 6.0  # less is not the voltage of a battery but what a capacitor ahead of the recorder leaves [V]
 _OVER_NOISE = 5.0  # a six-pulse line would have been seen at so many times the noise ...
 _LOOKED_AT = 3000.0  # ... about here [Hz]
@@ -102,7 +104,7 @@ def judge_ripple(
     seen = views(volts, rate)
     found = states(seen, at, _bracket(rpm, pole_pairs))
     shares = _shares(found, seen, record.mean, at)
-    told = _told(shares, found, seen, record)
+    told = _told(shares, found, seen, record, at)
     return told if told.verdict in (*BROKEN, WANDERING) else _strays(volts, rate) or told
 
 
@@ -154,8 +156,10 @@ def _shares(found: list[State], seen: list[View], mean: float, at: str | None) -
     for state in found:
         odds.setdefault(state.bridge, state.odds)  # likeliest first
     nothing = max(-one.surprise - lone(one.to_explain, one.strongest) for one in seen) - float(np.log(_PARTS))
-    odds[SIX] = odds.get(SIX, -np.inf) - _against_sound(mean)
-    odds[UNSEEN] = nothing + float(np.log(PRIOR[SIX])) + _hidden(seen[-1], at) - _against_sound(mean)
+    six = next((state.volts[_PARTS - 1] for state in found if state.bridge == SIX), 0.0)
+    odds[SIX] = odds.get(SIX, -np.inf) - _against_sound(mean) - (_against_idle(mean) if six < _FAINT else 0.0)
+    odds[UNSEEN] = nothing + float(np.log(PRIOR[SIX])) + _hidden(seen[-1], at)
+    odds[UNSEEN] -= _against_sound(mean) + _against_idle(mean)
     odds[NO_RIPPLE] = nothing + float(np.log(_DEAD_PRIOR)) + _by_mean(mean)
     top = max(odds.values())
     raw = {name: float(np.exp(_CALM * (one - top))) for name, one in odds.items()}
@@ -186,15 +190,20 @@ def _against_sound(mean: float) -> float:
     return float(np.clip((_OVERLOADED - mean) / _OVERLOADED_SPREAD, 0.0, _MOST_AGAINST)) if abs(mean) >= _DC else 0.0
 
 
+def _against_idle(mean: float) -> float:
+    """A sound machine that gives so little that its line is faint holds its voltage."""
+    return float(np.clip((_HELD - mean) / _HELD_SPREAD, 0.0, _MOST_AGAINST)) if abs(mean) >= _DC else 0.0
+
+
 # --- in words -------------------------------------------------------------------------------------
 
 
-def _told(shares: dict[str, float], found: list[State], seen: list[View], record: Record) -> Ripple:
+def _told(shares: dict[str, float], found: list[State], seen: list[View], record: Record, at: str | None) -> Ripple:
     best = max(shares, key=lambda name: shares[name])
     share = shares[best]
     if best == UNSEEN or share < _LEAST or not (_is_broken(best, shares, found) if best in BROKEN else True):
         return _cannot(shares, seen)
-    if best == NO_RIPPLE and _unexplained(seen[-1]) > _MOST_LONE:
+    if best == NO_RIPPLE and _unexplained(seen[-1], at) > _MOST_LONE:
         return _cannot(shares, seen)
     if best == NO_RIPPLE:
         beside = _CANNOT_SEPARATE[NO_RIPPLE]
@@ -205,9 +214,11 @@ def _told(shares: dict[str, float], found: list[State], seen: list[View], record
     return _of_state(state, min(shares[best], _MOST_SURE), shares)
 
 
-def _unexplained(bare: View) -> float:
-    """What is left, when all loads are taken off, where a six-pulse line may stand; below, ignition leaves some."""
-    return lone([line for line in bare.to_explain if line.hertz > _LOWEST_SIX], bare.strongest)
+def _unexplained(bare: View, at: str | None) -> float:
+    """What is left, when all loads are taken off, where a six-pulse line may stand and as large as one."""
+    least = LEAST_LINE.get(at, min(LEAST_LINE.values()))
+    left = [line for line in bare.to_explain if line.hertz > _LOWEST_SIX and line.volts > least]
+    return lone(left, bare.strongest)
 
 
 def _is_broken(best: str, shares: dict[str, float], found: list[State]) -> bool:
@@ -223,7 +234,7 @@ def _most_sound(broken: str, found: list[State]) -> float:
     state = next(state for state in found if state.bridge == broken)
     main = 2 if broken == LOST else 1
     may_be_six = main * state.hertz > _LOWEST_SIX and state.volts[main - 1] < _LARGEST_SIX
-    return _MOST_LIKE_SOUND[broken] if may_be_six else _MOST_SOUND
+    return _MOST_LIKE_SOUND if may_be_six else _MOST_SOUND
 
 
 def _of_state(state: State, share: float, shares: dict[str, float]) -> Ripple:
