@@ -111,7 +111,7 @@ def test_one_line_may_be_two_things_until_the_speed_is_told():
 
 
 def test_the_committed_records(root):
-    """No broken bridge on a sound one; nine of ten are right or left open, of cranking 95 in 100. By the simulation."""
+    """No broken bridge on a sound one; of ripple and cranking 95 in 100 are right or left open. By the simulation."""
     folder = root / "tests" / "data" / "records"
     kinds, right, sound = Counter(), Counter(), 0
     for label in yaml.safe_load((folder / "labels.yaml").read_text(encoding="utf-8")):
@@ -123,7 +123,7 @@ def test_the_committed_records(root):
         sound += label["truth"] == "six-pulse" and found.ripple.verdict in BROKEN
 
     assert sound == 0
-    assert right["ripple"] >= 0.9 * kinds["ripple"]
+    assert right["ripple"] >= 0.95 * kinds["ripple"]
     assert right["cranking"] >= 0.95 * kinds["cranking"]
 
 

@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from putback.charging.loads import HIGHEST_SURE, Load, Part, lone, parted, without_remnants
+from putback.charging.loads import HIGHEST_BASE, HIGHEST_SURE, Load, Part, lone, parted, without_remnants
 from putback.charging.patterns import LOST, OPEN, ORDERS, SHORTED, SIX, Pattern, patterns
 from putback.charging.spectrum import Line, Spectrum, folded, lines, spectrum, widest, without_trend
 from putback.charging.tracking import Track, chase, follow, orders
@@ -51,6 +51,7 @@ _NO_DIODE = 12.0  # against one whose orders are others
 _MOST_FOURTH, _LIKE_A_LOAD = 0.7, 6.0  # order 4 over 3 of a broken diode; against more, as switching has it
 _USUAL_SECOND, _NOT_USUAL = 0.31, 1.5  # order 2 over 1 of an open diode as a rule; against less
 _WORST = -16.0  # nor do all orders together
+_NO_MOTOR, _OUTDONE = 0.06, 6.0  # no motor's line is so large [V]; against a sound bridge beside one twice its own
 _SLIPPED = 20.0  # how softly speeds end at the low side where the belt slips [Hz]
 _SWAYS, _BOTH = 0.02, 9.0  # sway of a belt that slips [1]; against a broken bridge and a slipping belt at once
 _OUTSIDE = 8.0  # against a speed outside the bracket that was told
@@ -263,8 +264,16 @@ def _settled(seen: View, draft: _Draft, left: tuple[Line, ...], bracket) -> Stat
         - _coincidences(seen, draft)
         - (_BOTH if draft.pattern.bridge != SIX and draft.track.sway > _SWAYS else 0.0)
         - lone(left, seen.strongest)
+        - _outdone(seen, draft)
     )
     return State(draft.pattern.bridge, draft.hertz, odds, volts, noise, draft.track, seen, left)
+
+
+def _outdone(seen: View, draft: _Draft) -> float:
+    """Against a sound bridge beside whose line a far larger one stands where neither motors nor switching begin."""
+    main = float(draft.amplitudes[_PARTS - 1])
+    larger = (line for line in seen.lines if line.hertz > HIGHEST_BASE and line.volts > max(2 * main, _NO_MOTOR))
+    return _OUTDONE if draft.pattern.bridge == SIX and any(larger) else 0.0
 
 
 def _coincidences(seen: View, draft: _Draft) -> float:
