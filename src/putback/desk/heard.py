@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from putback.capture import understand
 from putback.capture.events import Heard
 from putback.desk import heard_fasteners, heard_parts, heard_trouble
-from putback.desk.heard_names import Names, Telling
+from putback.desk.heard_names import FASTENING, Names, Telling
 from putback.desk.view import View
 
 
@@ -65,7 +65,7 @@ class Understood:
 
 SENTENCES = re.compile(r"[^.!?;\n]+(?:\.(?=\d)[^.!?;\n]*)*")
 HEARERS = {
-    **dict.fromkeys(("fastener", "clamp", "catch"), heard_fasteners.hear),
+    **dict.fromkeys(FASTENING, heard_fasteners.hear),
     "fluid": heard_parts.fluid,
     "car": heard_parts.car,
     "put in": heard_parts.put_in,

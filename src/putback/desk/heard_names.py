@@ -5,11 +5,15 @@ from dataclasses import dataclass
 
 from putback.area.model import FASTENERS
 from putback.capture.events import Event as Told
+from putback.capture.events import Source
 from putback.capture.names import likeness, plain_words
 from putback.capture.phrases import kind_of
 from putback.desk.view import View
+from putback.job.kinds import HAND_TIGHT
+from putback.job.state import HOME
 
 LIKELY = 0.5  # of names, from 0 to 1; our own judgement, as in the drafts of areas
+FASTENING = ("fastener", "clamp", "catch")  # classes of nouns.txt
 CLEAR = 0.15  # so much likelier than the next, or it is asked about
 OFFERED = 5  # names in a question
 ACTIONS = {
@@ -21,7 +25,6 @@ ACTIONS = {
     "raised": "raise",
     "loose": "loosen",
 }
-GOING = ("remove", "loosen", "set aside", "lower", "raise", "unplug", "open", "drain", "support")
 
 
 @dataclass
@@ -223,16 +226,13 @@ class Names:
         group = kind.startswith("fasteners")
         one = self.known.setdefault(name, Known(name, group, data.get("belongs to", "")))
         one.order = 1 + max(each.order for each in self.known.values())
-        if group == (told.kind in ("fastener", "clamp", "catch")):
+        if group == (told.kind in FASTENING):
             self.told[told.thing] = name
         if not group:
-            home = data["state"] in ((one.states[:1]) or HOME_WORDS)
+            home = data["state"] in (one.states[:1] or HOME)
             one.out, one.state, one.total = int(not home), data["state"], 1
             return
         _count(one, kind, data)
-
-
-HOME_WORDS = ("fitted", "plugged", "joined", "closed", "on")
 
 
 def _count(one: Known, kind: str, data: dict) -> None:
@@ -244,7 +244,7 @@ def _count(one: Known, kind: str, data: dict) -> None:
         one.loose, one.total = one.loose + count, max(one.total, one.loose + count)
     elif kind == "fasteners on":
         one.out = max(0, one.out - count)
-        one.loose += count if data["evidence"] == "hand-tight" else 0
+        one.loose += count if data["evidence"] == HAND_TIGHT else 0
     elif kind == "fasteners tightened":
         one.loose = max(0, one.loose - count)
 
@@ -254,17 +254,15 @@ def _order(thing) -> int:
 
 
 def _as_told(one: Known, thing: int) -> Told:
-    from putback.capture.events import Source
-
     kind = kind_of(plain_words(one.name))
-    if one.group and kind not in ("fastener", "clamp", "catch"):
+    if one.group and kind not in FASTENING:
         kind = "fastener"
     action = (ACTIONS.get(one.state, "remove") if not one.group else "remove") if one.open else "fit"
     return Told(one.name, action, Source(1, 1, ""), one.total if one.group else None, kind=kind, thing=thing)
 
 
 def _is_part(told: Told) -> bool:
-    return told.kind not in ("fastener", "clamp", "catch", "fluid", "car", "prop", "put in", "shop", "tool")
+    return told.kind not in (*FASTENING, "fluid", "car", "prop", "put in", "shop", "tool")
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from hashlib import sha256
 
 from putback.desk.heard import Meant, Question, Understood, hear
 from putback.desk.stamp import Stamp
-from putback.desk.view import View, look, view_of
+from putback.desk.view import View, look, supposed
 from putback.errors import InputError
 from putback.job.events import Event
 from putback.job.fold import taken_back
@@ -127,7 +127,7 @@ def _log(ledger: Ledger, view: View, stamp: Stamp, understood: Understood, note:
         warnings += [stop.text for stop in against]
         event = _following(note, len(kept), stamp.event(view.id, meant.kind, **meant.data))
         kept.append((event, meant.words))
-        seen = _with(ledger, seen, event)
+        seen = supposed(ledger, seen, event)
     told = [event for event, _ in kept]
     if understood.meant or not before:
         heard = stamp.event(view.id, "note heard", note=note, events=[event.id for event in told])
@@ -140,11 +140,6 @@ def _log(ledger: Ledger, view: View, stamp: Stamp, understood: Understood, note:
 def _following(note: str, number: int, event: Event) -> Event:
     """An event with an id that follows from its note's, so that what is heard twice at one time counts once."""
     return replace(event, id=sha256(f"{note} {number}".encode()).hexdigest()[:32])
-
-
-def _with(ledger: Ledger, view: View, event: Event) -> View:
-    """The job as it would be with one more event."""
-    return view_of(ledger, view.id, [*view.logged, Logged(view.logged[-1].number + 1, event, "")])
 
 
 def later(answer: Answer) -> Iterator[str]:

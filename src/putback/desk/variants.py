@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from putback.area.state_file import with_variants
 from putback.desk.planning import Thinking, Total, plan_on, total
 from putback.desk.stamp import Stamp
-from putback.desk.view import View, view_of
+from putback.desk.view import View, supposed
 from putback.errors import InputError, NoWay
 from putback.job.ledger import Ledger
-from putback.job.rows import Logged
 from putback.way.from_area_described import variants_of
 
 
@@ -64,9 +63,8 @@ def _others(view: View) -> Iterator[str]:
 
 
 def _as_one(view: View, ledger: Ledger, stamp: Stamp, thinking: Thinking, variant: str) -> AsVariant | None:
-    said = Logged(view.state.last + 1, stamp.event(view.id, "variant found", variant=variant), hash="")
-    supposed = view_of(ledger, view.id, [*view.logged, said])
+    as_one = supposed(ledger, view, stamp.event(view.id, "variant found", variant=variant))
     try:
-        return AsVariant(variant, total(plan_on(supposed, stamp.now(), thinking)))
+        return AsVariant(variant, total(plan_on(as_one, stamp.now(), thinking)))
     except NoWay:
         return None

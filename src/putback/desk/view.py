@@ -98,6 +98,19 @@ def view_of(ledger: Ledger, job: str, logged: list[Logged]) -> View:
     return View(job, logged, state, area, shop, _plan(ledger, state), _drives(ledger, opened))
 
 
+def supposed(ledger: Ledger, view: View, event: Event) -> View:
+    """A job as it would be with one more event, which is not logged.
+
+    Parameters
+    ----------
+    ledger : Ledger
+    view : View
+        The job as it is.
+    event : Event
+    """
+    return view_of(ledger, view.id, [*view.logged, Logged(view.logged[-1].number + 1, event, "")])
+
+
 def _frozen(ledger: Ledger, opened: Event | None) -> tuple[Area | None, Shop | None]:
     said = opened.data if opened else {}
     area = _area(ledger, said["area"], said.get("area file", "area")) if "area" in said else None
